@@ -1,0 +1,57 @@
+#include "weather/measure.h"
+
+#include <math.h>
+#include <string.h>
+
+#define ANYTHING (double)NAN, (double)NAN
+
+/*
+ * Plausible values: wider than any weather that a lawn sees, narrow enough to
+ * catch a wrong unit or a stray sign. A gust may exceed the wind it rides on.
+ */
+static const struct measure_info table[MEASURES] = {
+	[MEASURE_AIR_TEMPERATURE] = { "air-temperature", "air temperature",
+	    QUANTITY_TEMPERATURE, -60, 60 },
+	[MEASURE_DEW_POINT] = { "dew-point", "dew point", QUANTITY_TEMPERATURE,
+	    -80, 45 },
+	[MEASURE_HUMIDITY] = { "humidity", "humidity", QUANTITY_PERCENT, 0,
+	    100 },
+	[MEASURE_WIND] = { "wind", "wind", QUANTITY_SPEED, 0, 75 },
+	[MEASURE_GUST] = { "gust", "gust", QUANTITY_SPEED, 0, 110 },
+	[MEASURE_WIND_DIRECTION] = { "wind-direction", "wind direction",
+	    QUANTITY_ANGLE, 0, 360 },
+	[MEASURE_CLOUD] = { "cloud", "cloud cover", QUANTITY_PERCENT, 0, 100 },
+	[MEASURE_RAIN] = { "rain", "rain", QUANTITY_RAIN, 0, 600 },
+	[MEASURE_RAIN_BLOCK] = { "rain-block", "rain of the whole block",
+	    QUANTITY_RAIN, 0, 600 },
+	[MEASURE_RAIN_BLOCK_SPAN] = { "rain-block-span",
+	    "length of the rain block", QUANTITY_SPAN, ANYTHING },
+	[MEASURE_RAIN_CHANCE] = { "rain-chance", "rain chance",
+	    QUANTITY_PERCENT, 0, 100 },
+	[MEASURE_WET] = { "wet", "wetness", QUANTITY_NUMBER, 0, 1 },
+	[MEASURE_DELTA_T] = { "delta-t", "delta T",
+	    QUANTITY_TEMPERATURE_DIFFERENCE, ANYTHING },
+	[MEASURE_SUN_HEIGHT] = { "sun-height", "sun height", QUANTITY_ANGLE,
+	    -90, 90 },
+	[MEASURE_DORMANT] = { "dormant", "dormancy", QUANTITY_NUMBER, 0, 1 },
+	[MEASURE_GREEN_UP] = { "green-up", "green-up", QUANTITY_NUMBER, 0, 1 },
+	[MEASURE_GREEN] = { "green", "full green", QUANTITY_NUMBER, 0, 1 },
+	[MEASURE_HOURS] = { "hours", "preferred hours", QUANTITY_NUMBER, 0, 1 },
+	[MEASURE_DAYS_SINCE] = { "days-since",
+	    "days since the last application", QUANTITY_NUMBER, ANYTHING },
+};
+
+const struct measure_info *
+measure_info(enum measure measure)
+{
+	return &table[measure];
+}
+
+enum measure
+measure_find(const char *key)
+{
+	for (int i = 0; i < MEASURES; i++)
+		if (strcmp(table[i].key, key) == 0)
+			return (enum measure)i;
+	return MEASURES;
+}

@@ -1,0 +1,52 @@
+/*
+ * What can be measured: one list that names, unit-tags and bounds every column
+ * of a series. Readers fill the first group from documents; src/advice/derive
+ * fills the second from the first; the third are the keeper's own facts over
+ * the same time axis (turf state, records, hours).
+ */
+#ifndef WEATHER_MEASURE_H
+#define WEATHER_MEASURE_H
+
+#include "physics/units.h"
+
+enum measure {
+	/* from a forecast document */
+	MEASURE_AIR_TEMPERATURE, /* degC at 2 m */
+	MEASURE_DEW_POINT,       /* degC */
+	MEASURE_HUMIDITY,        /* % */
+	MEASURE_WIND,            /* m/s, at 10 m */
+	MEASURE_GUST,            /* m/s, at 10 m */
+	MEASURE_WIND_DIRECTION,  /* degrees the wind comes from */
+	MEASURE_CLOUD,           /* % of sky */
+	MEASURE_RAIN,            /* mm in this step: its share of the block */
+	MEASURE_RAIN_BLOCK,      /* mm in the whole block the step lies in */
+	MEASURE_RAIN_BLOCK_SPAN, /* s, length of that block */
+	MEASURE_RAIN_CHANCE,     /* % for the block the step lies in */
+	/* derived */
+	MEASURE_WET,        /* 1 possibly wet, 0 dry */
+	MEASURE_DELTA_T,    /* K */
+	MEASURE_SUN_HEIGHT, /* degrees */
+	/* the keeper's facts */
+	MEASURE_DORMANT,    /* 1 while the turf is dormant, else 0 */
+	MEASURE_GREEN_UP,   /* 1 during green-up */
+	MEASURE_GREEN,      /* 1 while fully green */
+	MEASURE_HOURS,      /* 1 inside the preferred hours */
+	MEASURE_DAYS_SINCE, /* days since the product was last applied */
+	MEASURES
+};
+
+struct measure_info {
+	const char *key;   /* "air-temperature": JSON, configuration, columns */
+	const char *label; /* "air temperature": sentences */
+	enum quantity_kind kind;
+	double least, most; /* plausible values; outside is a bad report and
+			       becomes NaN. Both NaN: anything goes */
+};
+
+/* Never NULL for a value below MEASURES. */
+const struct measure_info *measure_info(enum measure measure);
+
+/* MEASURES when there is none of that key. */
+enum measure measure_find(const char *key);
+
+#endif
