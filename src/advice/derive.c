@@ -1,0 +1,185 @@
+#include "advice/derive.h"
+
+#include "physics/psychrometrics.h"
+#include "physics/sun.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Cell by cell from two columns; nothing when one of them is absent. */
+static void
+derive_pair(struct series *series, enum measure into, enum measure a,
+    enum measure b, double (*formula)(double, double))
+{
+	const float *first = series->column[a], *second = series->column[b];
+	if (first == NULL || second == NULL)
+		return;
+	float *column = series_column(series, into);
+	for (size_t i = 0; i < series->count; i++) {
+		/* held values come in runs, and the formulas are not cheap */
+		bool same = i > 0 && first[i] == first[i - 1] &&
+			    second[i] == second[i - 1];
+		column[i] =
+		    same ? column[i - 1] : (float)formula(first[i], second[i]);
+	}
+}
+
+/* A dew point that was rounded to over the air temperature is saturation. */
+static double
+humidity_of(double temperature, double dew_point_temperature)
+{
+	double humidity = relative_humidity(temperature, dew_point_temperature);
+	return humidity > 100 ? 100 : humidity;
+}
+
+static void
+derive_moisture(struct series *series)
+{
+	bool has_dew_point = series->column[MEASURE_DEW_POINT] != NULL;
+	bool has_humidity = series->column[MEASURE_HUMIDITY] != NULL;
+	if (has_dew_point && !has_humidity)
+		derive_pair(series, MEASURE_HUMIDITY, MEASURE_AIR_TEMPERATURE,
+		    MEASURE_DEW_POINT, humidity_of);
+	if (has_humidity && !has_dew_point)
+		derive_pair(series, MEASURE_DEW_POINT, MEASURE_AIR_TEMPERATURE,
+		    MEASURE_HUMIDITY, dew_point);
+	derive_pair(series, MEASURE_DELTA_T, MEASURE_AIR_TEMPERATURE,
+	    MEASURE_HUMIDITY, delta_t);
+}
+
+static float
+cell_or_unknown(const struct series *series, enum measure measure, size_t i)
+{
+	const float *column = series->column[measure];
+	return column == NULL ? NAN : column[i];
+}
+
+static void
+derive_wet(struct series *series, double chance_limit)
+{
+	float *wet = series_column(series, MEASURE_WET);
+	for (size_t i = 0; i < series->count; i++) {
+		float amount = cell_or_unknown(series, MEASURE_RAIN_BLOCK, i);
+		float chance = cell_or_unknown(series, MEASURE_RAIN_CHANCE, i);
+		bool enough = (double)amount >= DERIVE_WET_MM;
+		/* As floats: 33.3 % in both places is the same chance. */
+		bool likely = chance >= (float)chance_limit;
+		bool known = !isnan(amount) || !isnan(chance);
+		wet[i] = !known ? NAN : enough || likely ? 1.0F : 0.0F;
+	}
+}
+
+static void
+derive_sun(struct series *series, const struct site *site)
+{
+	float *column = series_column(series, MEASURE_SUN_HEIGHT);
+	series->continuous[MEASURE_SUN_HEIGHT] = true;
+	for (size_t i = 0; i < series->count; i++)
+		column[i] = (float)sun_height(site->latitude, site->longitude,
+		    (double)series_time(series, i));
+}
+
+/* The telling in force at `time`, or NULL. */
+static const struct turf_told *
+told_at(const struct site *site, int64_t time)
+{
+	const struct turf_told *told = NULL;
+	for (size_t i = 0; i < site->told_count; i++)
+		if (site->told[i].from <= time)
+			told = &site->told[i];
+	if (told == NULL || (double)(time - told->from) >= site->told_holds)
+		return NULL;
+	return told;
+}
+
+static void
+derive_turf(struct series *series, const struct site *site)
+{
+	static const enum measure measure[TURF_STATES] = { MEASURE_DORMANT,
+		MEASURE_GREEN_UP, MEASURE_GREEN };
+	for (size_t state = 0; state < TURF_STATES; state++) {
+		float *column = series_column(series, measure[state]);
+		for (size_t i = 0; i < series->count; i++) {
+			const struct turf_told *told =
+			    told_at(site, series_time(series, i));
+			column[i] = told == NULL           ? NAN
+				    : told->state == state ? 1.0F
+							   : 0.0F;
+		}
+	}
+}
+
+static bool
+is_preferred(const struct site *site, int64_t from)
+{
+	struct civil civil = civil_from_utc(&site->zone, from);
+	int clock = civil.hour * 3600 + civil.minute * 60 + civil.second;
+	bool inside = site->hours_count == 0;
+	for (size_t i = 0; i < site->hours_count && !inside; i++)
+		inside = clock >= site->hours[i].from &&
+			 clock + SERIES_STEP <= site->hours[i].to;
+	return inside;
+}
+
+static void
+derive_hours(struct series *series, const struct site *site)
+{
+	float *column = series_column(series, MEASURE_HOURS);
+	for (size_t i = 0; i < series->count; i++)
+		column[i] =
+		    is_preferred(site, series_time(series, i)) ? 1.0F : 0.0F;
+}
+
+void
+derive(struct series *series, const struct site *site)
+{
+	derive_moisture(series);
+	derive_wet(series, site->rain_chance);
+	derive_sun(series, site);
+	derive_turf(series, site);
+	derive_hours(series, site);
+}
+
+/* The first application of the product after `time`. */
+static int64_t
+application_next(const struct application *applications, size_t count,
+    const char *site, const char *product, int64_t time)
+{
+	int64_t next = INT64_MAX;
+	for (size_t i = 0; i < count; i++) {
+		const struct application *one = &applications[i];
+		if (one->at > time && one->at < next &&
+		    strcmp(one->site, site) == 0 &&
+		    strcmp(one->product, product) == 0)
+			next = one->at;
+	}
+	return next;
+}
+
+/* The list and the zone are asked only where their answer changes. */
+void
+derive_days_since(const struct series *series, const struct site *site,
+    const char *product, const struct application *applications, size_t count,
+    float *column)
+{
+	int64_t next = INT64_MIN, last = INT64_MIN, last_day = 0;
+	int64_t day = 0, day_end = INT64_MIN;
+	for (size_t i = 0; i < series->count; i++) {
+		int64_t time = series_time(series, i);
+		if (time >= next) {
+			last = application_last(
+			    applications, count, site->name, product, time);
+			next = application_next(
+			    applications, count, site->name, product, time);
+			last_day = last == INT64_MIN
+				       ? 0
+				       : civil_day(&site->zone, last);
+		}
+		if (time >= day_end) {
+			day = civil_day(&site->zone, time);
+			day_end = civil_day_start(&site->zone, day + 1);
+		}
+		column[i] =
+		    last == INT64_MIN ? INFINITY : (float)(day - last_day);
+	}
+}

@@ -1,0 +1,364 @@
+#include "advice/fold.h"
+
+#include "advice/lanes.h"
+#include "base/memory.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static float *
+make_floats(size_t count)
+{
+	return memory_resize(NULL, count, sizeof(float));
+}
+
+void
+fold_table_init(struct fold_table *table, const float *column, size_t count)
+{
+	*table = (struct fold_table){ .column = column,
+		.count = count,
+		.has_gaps = lanes_have_gap(column, count) };
+	table->low = make_floats(table->has_gaps ? 2 * count : count);
+	table->high = table->has_gaps ? table->low + count : table->low;
+	if (table->has_gaps)
+		lanes_widen(column, count, table->low, table->high);
+	else
+		memcpy(table->low, column, count * sizeof *column);
+}
+
+static void
+release_ladder(struct fold_ladder *ladder)
+{
+	for (size_t k = 1; k < FOLD_LEVELS; k++)
+		if (ladder->owns >> k & 1)
+			free(ladder->level[k]);
+}
+
+void
+fold_table_release(struct fold_table *table)
+{
+	if (table == NULL)
+		return;
+	release_ladder(&table->max_low);
+	release_ladder(&table->max_high);
+	release_ladder(&table->min_low);
+	release_ladder(&table->min_high);
+	free(table->low);
+	free(table->sum);
+	free(table->gaps);
+	*table = (struct fold_table){ 0 };
+}
+
+static size_t
+floor_log2(size_t value)
+{
+	size_t k = 0;
+	while (value >> (k + 1) > 0)
+		k++;
+	return k;
+}
+
+/* Starts whose 2^k cells fit into the column. */
+static size_t
+fitting(size_t count, size_t k)
+{
+	size_t cells = (size_t)1 << k;
+	return count >= cells ? count - cells + 1 : 0;
+}
+
+/* Adds the levels up to `top` that are not there yet, in one block. */
+static void
+build_ladder(
+    struct fold_ladder *ladder, float *base, size_t count, size_t top, bool max)
+{
+	ladder->level[0] = base;
+	size_t first = 1, floats = 0;
+	while (first <= top && ladder->level[first] != NULL)
+		first++;
+	for (size_t k = first; k <= top; k++)
+		floats += fitting(count, k);
+	if (first > top)
+		return;
+	float *block = make_floats(floats);
+	ladder->owns |= (uint32_t)1 << first;
+	for (size_t k = first; k <= top; k++) {
+		const float *below = ladder->level[k - 1];
+		size_t half = (size_t)1 << (k - 1), fits = fitting(count, k);
+		ladder->level[k] = block;
+		lanes_join(below, below + half, fits, max, block);
+		block += fits;
+	}
+}
+
+/* The two ladders of one kind of extreme; the same one without gaps. */
+struct ladders {
+	struct fold_ladder *low, *high;
+	bool max;
+};
+
+static struct ladders
+build_ladders(struct fold_table *table, bool max, size_t top)
+{
+	struct ladders ladders = { max ? &table->max_low : &table->min_low,
+		max ? &table->max_high : &table->min_high, max };
+	build_ladder(ladders.low, table->low, table->count, top, max);
+	if (table->has_gaps)
+		build_ladder(ladders.high, table->high, table->count, top, max);
+	else
+		ladders.high = ladders.low;
+	return ladders;
+}
+
+/* The part of a range that lies in the column. */
+struct stretch {
+	size_t from, to;
+	bool whole; /* nothing was cut off, and it is not empty */
+};
+
+static size_t
+clip(ptrdiff_t cell, size_t count)
+{
+	return cell < 0 ? 0 : (size_t)cell > count ? count : (size_t)cell;
+}
+
+static struct stretch
+stretch_of(const struct fold_ranges *ranges, size_t i, size_t count)
+{
+	bool fixed = ranges->from_cell == NULL;
+	ptrdiff_t from =
+	    fixed ? (ptrdiff_t)i + ranges->from : ranges->from_cell[i];
+	ptrdiff_t to = fixed ? (ptrdiff_t)i + ranges->to : ranges->to_cell[i];
+	struct stretch stretch = { clip(from, count), clip(to, count),
+		from >= 0 && from < to && to <= (ptrdiff_t)count };
+	if (stretch.to < stretch.from)
+		stretch.to = stretch.from;
+	return stretch;
+}
+
+static void
+set_band(struct band *band, size_t i, float low, float high)
+{
+	band->low[i] = low;
+	band->high[i] = high;
+	band->gap[i / FOLD_TILE] |= low != high;
+}
+
+/* `value` is the extreme of the known cells, and others are not known. */
+static void
+set_half_known(struct band *band, size_t i, bool max, float value)
+{
+	set_band(band, i, max ? value : -INFINITY, max ? INFINITY : value);
+}
+
+static float
+further(bool max, float a, float b)
+{
+	return max ? (a > b ? a : b) : (a < b ? a : b);
+}
+
+/*
+ * The starts [0, last) whose fixed range begins before the column: its known
+ * part grows from the column's edge, cell by cell.
+ */
+static void
+extremes_at_head(const struct fold_table *table, bool max,
+    const struct fold_ranges *ranges, size_t last, struct band *ret)
+{
+	const float *base = max ? table->low : table->high;
+	float value = max ? -INFINITY : INFINITY;
+	size_t reach = 0;
+	for (size_t i = 0; i < last; i++) {
+		size_t to = clip((ptrdiff_t)i + ranges->to, table->count);
+		for (; reach < to; reach++)
+			value = further(max, base[reach], value);
+		set_half_known(ret, i, max, value);
+	}
+}
+
+/* The same for the starts from `first` on, whose range ends after it. */
+static void
+extremes_at_tail(const struct fold_table *table, bool max,
+    const struct fold_ranges *ranges, size_t first, struct band *ret)
+{
+	const float *base = max ? table->low : table->high;
+	float value = max ? -INFINITY : INFINITY;
+	size_t reach = table->count;
+	for (size_t i = table->count; i-- > first;) {
+		size_t from = clip((ptrdiff_t)i + ranges->from, table->count);
+		for (; reach > from; reach--)
+			value = further(max, base[reach - 1], value);
+		set_half_known(ret, i, max, value);
+	}
+}
+
+/* Starts [first, last) whose fixed ranges lie whole in the column. */
+static void
+extremes_in_bulk(struct fold_table *table, bool max,
+    const struct fold_ranges *ranges, size_t first, size_t last,
+    struct band *ret)
+{
+	size_t span = (size_t)(ranges->to - ranges->from);
+	size_t k = floor_log2(span), count = last - first;
+	size_t at = (size_t)((ptrdiff_t)first + ranges->from);
+	size_t other = at + span - ((size_t)1 << k);
+	struct ladders ladders = build_ladders(table, max, k);
+	const float *low = ladders.low->level[k];
+	const float *high = ladders.high->level[k];
+	lanes_join(low + at, low + other, count, max, ret->low + first);
+	if (low == high) {
+		memcpy(
+		    ret->high + first, ret->low + first, count * sizeof(float));
+		return;
+	}
+	lanes_join(high + at, high + other, count, max, ret->high + first);
+	lanes_mark_gaps(ret->low, ret->high, ret->count, ret->gap);
+}
+
+static void
+extremes_of_fixed(struct fold_table *table, bool max,
+    const struct fold_ranges *ranges, struct band *ret)
+{
+	size_t count = table->count;
+	bool empty = ranges->to <= ranges->from;
+	size_t first = empty ? count : clip(-ranges->from, count);
+	size_t last = clip((ptrdiff_t)count + 1 - ranges->to, count);
+	if (empty)
+		for (size_t i = 0; i < count; i++)
+			set_band(ret, i, -INFINITY, INFINITY);
+	else
+		extremes_at_head(table, max, ranges, first, ret);
+	extremes_at_tail(table, max, ranges, last > first ? last : first, ret);
+	if (first < last)
+		extremes_in_bulk(table, max, ranges, first, last, ret);
+}
+
+/* Neighbours often share their range: all the starts of one day do. */
+static size_t
+run_end(const struct fold_ranges *ranges, size_t i, size_t count)
+{
+	int32_t from = ranges->from_cell[i], to = ranges->to_cell[i];
+	do
+		i++;
+	while (i < count && ranges->from_cell[i] == from &&
+	       ranges->to_cell[i] == to);
+	return i;
+}
+
+static size_t
+longest(const struct fold_ranges *ranges, size_t count)
+{
+	size_t most = 1;
+	for (size_t i = 0; i < count; i = run_end(ranges, i, count)) {
+		struct stretch stretch = stretch_of(ranges, i, count);
+		if (stretch.to - stretch.from > most)
+			most = stretch.to - stretch.from;
+	}
+	return most;
+}
+
+/* Extreme over [from, to), not empty, from two overlapping powers of two. */
+static float
+extreme(const struct fold_ladder *ladder, size_t from, size_t to, bool max)
+{
+	size_t k = floor_log2(to - from);
+	return further(max, ladder->level[k][from],
+	    ladder->level[k][to - ((size_t)1 << k)]);
+}
+
+/* The starts [first, last) share one stretch. */
+static void
+set_extremes(const struct ladders *ladders, const struct stretch *stretch,
+    size_t first, size_t last, struct band *ret)
+{
+	bool max = ladders->max;
+	float low = -INFINITY, high = INFINITY;
+	size_t from = stretch->from, to = stretch->to;
+	if (from < to && (stretch->whole || max))
+		low = extreme(ladders->low, from, to, max);
+	if (from < to && (stretch->whole || !max))
+		high = extreme(ladders->high, from, to, max);
+	for (size_t i = first; i < last; i++) {
+		ret->low[i] = low;
+		ret->high[i] = high;
+	}
+	for (size_t i = first; i < last; i += FOLD_TILE)
+		ret->gap[i / FOLD_TILE] |= low != high;
+	ret->gap[(last - 1) / FOLD_TILE] |= low != high;
+}
+
+static void
+extremes_of_cells(struct fold_table *table, bool max,
+    const struct fold_ranges *ranges, struct band *ret)
+{
+	size_t count = table->count, last;
+	struct ladders ladders =
+	    build_ladders(table, max, floor_log2(longest(ranges, count)));
+	for (size_t i = 0; i < count; i = last) {
+		struct stretch stretch = stretch_of(ranges, i, count);
+		last = run_end(ranges, i, count);
+		set_extremes(&ladders, &stretch, i, last, ret);
+	}
+}
+
+/* A sum over an infinity is not known: there is no way back from it. */
+static void
+build_sums(struct fold_table *table)
+{
+	if (table->sum != NULL)
+		return;
+	size_t count = table->count;
+	table->sum = memory_array(count + 1, sizeof *table->sum);
+	table->gaps = memory_array(count + 1, sizeof *table->gaps);
+	for (size_t i = 0; i < count; i++) {
+		bool gap = !isfinite(table->column[i]);
+		table->sum[i + 1] =
+		    table->sum[i] + (gap ? 0 : (double)table->column[i]);
+		table->gaps[i + 1] = table->gaps[i] + (gap ? 1U : 0U);
+	}
+}
+
+static void
+band_of_sums(struct fold_table *table, bool mean,
+    const struct fold_ranges *ranges, struct band *ret)
+{
+	build_sums(table);
+	for (size_t i = 0; i < table->count; i++) {
+		struct stretch at = stretch_of(ranges, i, table->count);
+		if (!at.whole || table->gaps[at.to] != table->gaps[at.from]) {
+			set_band(ret, i, -INFINITY, INFINITY);
+			continue;
+		}
+		double sum = table->sum[at.to] - table->sum[at.from];
+		double cells = mean ? (double)(at.to - at.from) : 1;
+		float value = (float)(sum / cells);
+		set_band(ret, i, value, value);
+	}
+}
+
+void
+fold_band(struct fold_table *table, enum fold fold,
+    const struct fold_ranges *ranges, struct band *ret)
+{
+	size_t count = table->count, tiles = count / FOLD_TILE + 1;
+	ret->count = count;
+	ret->low = memory_resize(NULL, 2 * count * sizeof(float) + tiles, 1);
+	ret->high = ret->low + count;
+	ret->gap = (bool *)(ret->high + count);
+	memset(ret->gap, 0, tiles);
+	if (fold == FOLD_SUM || fold == FOLD_MEAN)
+		band_of_sums(table, fold == FOLD_MEAN, ranges, ret);
+	else if (ranges->from_cell != NULL)
+		extremes_of_cells(table, fold != FOLD_MIN, ranges, ret);
+	else
+		extremes_of_fixed(table, fold != FOLD_MIN, ranges, ret);
+}
+
+void
+band_release(struct band *band)
+{
+	if (band == NULL)
+		return;
+	free(band->low);
+	*band = (struct band){ 0 };
+}

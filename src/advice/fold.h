@@ -1,0 +1,62 @@
+/*
+ * Folds of one column over ranges of its cells, each in constant time after a
+ * table is built. The tables are shared by all jobs that look at the column,
+ * so their cost of n log(longest range) is paid once a site, not once a job.
+ *
+ * Unknown cells are not a special case: a fold is a band [low, high] that the
+ * true value must lie in. A gap widens it to infinity on the side where the
+ * missing value could move it. So "the day's maximum is over 85" can be known
+ * from the hours at hand though the rest are missing, and "is at most 85"
+ * cannot. Cells outside the column are gaps.
+ */
+#ifndef ADVICE_FOLD_H
+#define ADVICE_FOLD_H
+
+#include "turf/rule.h"
+
+#include <stddef.h>
+#include <stdint.h>
+
+enum { FOLD_LEVELS = 16, FOLD_TILE = 64 };
+
+/* Running extremes: level[k][i] is over the 2^k cells from i. */
+struct fold_ladder {
+	float *level[FOLD_LEVELS]; /* built when first asked for */
+	uint32_t owns;             /* bit k: level k begins a block of memory */
+};
+
+struct fold_table {
+	const float *column; /* borrowed; NaN where unknown */
+	size_t count;
+	bool has_gaps;
+	float *low, *high; /* owned, one block; gaps as -inf and +inf; high is
+			      low when there are none */
+	struct fold_ladder max_low, max_high, min_low, min_high;
+	double *sum;    /* owned; sum[i] over the cells before i, gaps as 0 */
+	uint32_t *gaps; /* owned; number of gaps before i */
+};
+
+/* One answer for each start; the three arrays are one block of memory. */
+struct band {
+	size_t count;
+	float *low, *high; /* owned */
+	bool *gap; /* owned; one for each tile of FOLD_TILE starts: somewhere in
+		      it low and high differ */
+};
+
+/* Range of cells for start i: [i + from, i + to), or from tables when set. */
+struct fold_ranges {
+	ptrdiff_t from, to;
+	const int32_t *from_cell, *to_cell; /* borrowed; both or neither */
+};
+
+void fold_table_init(
+    struct fold_table *table, const float *column, size_t count);
+void fold_table_release(struct fold_table *table);
+
+/* Fills `ret` (count starts) from the table; release with band_release. */
+void fold_band(struct fold_table *table, enum fold fold,
+    const struct fold_ranges *ranges, struct band *ret);
+void band_release(struct band *band);
+
+#endif

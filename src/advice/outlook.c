@@ -1,0 +1,259 @@
+#include "advice/outlook.h"
+
+#include "base/memory.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+struct outlook_band {
+	const float *column;
+	enum fold fold;
+	bool continuous;
+	struct exposure exposure;
+	int64_t duration;
+	struct band *band; /* owned; on its own, so that it never moves */
+};
+
+static ptrdiff_t
+floor_cells(int64_t seconds)
+{
+	return (ptrdiff_t)(seconds / SERIES_STEP -
+			   (seconds % SERIES_STEP < 0 ? 1 : 0));
+}
+
+/* The first clock change after `utc`. */
+static int64_t
+next_change(const struct zone *zone, int64_t utc)
+{
+	for (size_t i = 1; i < zone->count; i++)
+		if (zone->span[i].from > utc)
+			return zone->span[i].from;
+	return INT64_MAX;
+}
+
+/* Days are told by the zone near a clock change and counted elsewhere. */
+static void
+lay_out_midnights(struct outlook *outlook)
+{
+	const struct zone *zone = outlook->zone;
+	int64_t day = outlook->first_day - OUTLOOK_DAYS_BEFORE;
+	int64_t start = 0, change = INT64_MIN;
+	for (size_t d = 0; d < outlook->midnight_count; d++) {
+		start += DAY_SECONDS;
+		if (start + DAY_SECONDS >= change) {
+			start = civil_day_start(zone, day + (int64_t)d);
+			change = next_change(zone, start - DAY_SECONDS);
+		}
+		outlook->midnight[d] =
+		    (int32_t)floor_cells(start - outlook->series->start);
+	}
+}
+
+static void
+lay_out_days(struct outlook *outlook)
+{
+	const struct series *series = outlook->series;
+	outlook->first_day = civil_day(outlook->zone, series->start);
+	int64_t days = civil_day(outlook->zone, series_end(series)) -
+		       outlook->first_day + 1;
+	outlook->midnight_count =
+	    (size_t)days + OUTLOOK_DAYS_BEFORE + OUTLOOK_DAYS_AFTER;
+	outlook->midnight =
+	    memory_array(outlook->midnight_count, sizeof *outlook->midnight);
+	lay_out_midnights(outlook);
+	outlook->day = memory_array(series->count, sizeof *outlook->day);
+	int32_t day = 0;
+	for (size_t i = 0; i < series->count; i++) {
+		while (outlook->midnight[day + 1 + OUTLOOK_DAYS_BEFORE] <=
+		       (int32_t)i)
+			day++;
+		outlook->day[i] = day;
+	}
+}
+
+void
+outlook_init(struct outlook *outlook, const struct series *series,
+    const struct zone *zone)
+{
+	*outlook = (struct outlook){ .series = series, .zone = zone };
+	lay_out_days(outlook);
+	outlook->blank = memory_array(series->count, sizeof(float));
+	for (size_t i = 0; i < series->count; i++)
+		outlook->blank[i] = NAN;
+}
+
+void
+outlook_release(struct outlook *outlook)
+{
+	if (outlook == NULL)
+		return;
+	for (size_t i = 0; i < outlook->table_count; i++)
+		fold_table_release(&outlook->table[i]);
+	for (size_t i = 0; i < outlook->band_count; i++) {
+		band_release(outlook->band[i].band);
+		free(outlook->band[i].band);
+	}
+	free(outlook->table);
+	free(outlook->table_column);
+	free(outlook->band);
+	free(outlook->blank);
+	free(outlook->day);
+	free(outlook->midnight);
+	*outlook = (struct outlook){ 0 };
+}
+
+/* Cells from a start's own cell to an instant tied to start or end. */
+static ptrdiff_t
+offset_cells(const struct instant *instant, int64_t duration, bool round_up)
+{
+	int64_t seconds =
+	    instant->seconds + (instant->anchor == ANCHOR_END ? duration : 0);
+	return round_up ? -floor_cells(-seconds) : floor_cells(seconds);
+}
+
+static ptrdiff_t
+midnight_cell(const struct outlook *outlook, size_t i, int32_t days)
+{
+	ptrdiff_t at = outlook->day[i] + days + OUTLOOK_DAYS_BEFORE;
+	ptrdiff_t last = (ptrdiff_t)outlook->midnight_count - 1;
+	return outlook->midnight[at < 0 ? 0 : at > last ? last : at];
+}
+
+static ptrdiff_t
+instant_cell(const struct outlook *outlook, const struct instant *instant,
+    int64_t duration, size_t i, bool round_up)
+{
+	if (instant->anchor == ANCHOR_MIDNIGHT)
+		return midnight_cell(outlook, i, instant->seconds);
+	return (ptrdiff_t)i + offset_cells(instant, duration, round_up);
+}
+
+void
+outlook_cells(const struct outlook *outlook, const struct exposure *exposure,
+    int64_t duration, size_t i, ptrdiff_t *ret_from, ptrdiff_t *ret_to)
+{
+	*ret_from = instant_cell(outlook, &exposure->from, duration, i, false);
+	*ret_to = instant_cell(outlook, &exposure->to, duration, i, true);
+}
+
+/* The duration matters only to an exposure that hangs on the end of the job. */
+static int64_t
+duration_that_counts(const struct exposure *exposure, int64_t duration)
+{
+	return exposure->from.anchor == ANCHOR_END ||
+		       exposure->to.anchor == ANCHOR_END
+		   ? duration
+		   : 0;
+}
+
+static struct fold_table *
+find_table(struct outlook *outlook, const float *column)
+{
+	for (size_t i = 0; i < outlook->table_count; i++)
+		if (outlook->table_column[i] == column)
+			return &outlook->table[i];
+	size_t capacity = outlook->table_capacity;
+	outlook->table = memory_grow(outlook->table, outlook->table_count,
+	    &outlook->table_capacity, sizeof *outlook->table);
+	outlook->table_column = memory_grow(outlook->table_column,
+	    outlook->table_count, &capacity, sizeof *outlook->table_column);
+	struct fold_table *table = &outlook->table[outlook->table_count];
+	outlook->table_column[outlook->table_count++] = column;
+	fold_table_init(table, column, outlook->series->count);
+	return table;
+}
+
+static bool
+same_key(const struct outlook_band *a, const struct outlook_band *b)
+{
+	return a->column == b->column && a->fold == b->fold &&
+	       a->continuous == b->continuous && a->duration == b->duration &&
+	       a->exposure.from.anchor == b->exposure.from.anchor &&
+	       a->exposure.from.seconds == b->exposure.from.seconds &&
+	       a->exposure.to.anchor == b->exposure.to.anchor &&
+	       a->exposure.to.seconds == b->exposure.to.seconds;
+}
+
+/* The starts from i on that are on the same day end before this one. */
+static size_t
+day_end(const struct outlook *outlook, size_t i)
+{
+	int32_t next =
+	    outlook->midnight[outlook->day[i] + 1 + OUTLOOK_DAYS_BEFORE];
+	size_t count = outlook->series->count;
+	return (size_t)next < count ? (size_t)next : count;
+}
+
+/* The range of each start for an exposure that hangs on a midnight. */
+static void
+lay_out_ranges(const struct outlook *outlook, const struct outlook_band *key,
+    int32_t *ret_from, int32_t *ret_to)
+{
+	const struct exposure *exposure = &key->exposure;
+	bool by_day = exposure->from.anchor == ANCHOR_MIDNIGHT &&
+		      exposure->to.anchor == ANCHOR_MIDNIGHT;
+	size_t i = 0;
+	while (i < outlook->series->count) {
+		ptrdiff_t from, to;
+		size_t last = by_day ? day_end(outlook, i) : i + 1;
+		outlook_cells(outlook, exposure, key->duration, i, &from, &to);
+		for (; i < last; i++) {
+			ret_from[i] = (int32_t)from;
+			ret_to[i] = (int32_t)to + (key->continuous ? 1 : 0);
+		}
+	}
+}
+
+/* Folds into key->band. */
+static void
+make_band(struct outlook *outlook, struct outlook_band *key)
+{
+	const struct exposure *exposure = &key->exposure;
+	size_t count = outlook->series->count;
+	struct fold_ranges ranges = { 0 };
+	int32_t *cells = NULL;
+	if (exposure->from.anchor == ANCHOR_MIDNIGHT ||
+	    exposure->to.anchor == ANCHOR_MIDNIGHT) {
+		cells = memory_array(2 * count, sizeof *cells);
+		lay_out_ranges(outlook, key, cells, cells + count);
+		ranges.from_cell = cells;
+		ranges.to_cell = cells + count;
+	} else {
+		ranges.from =
+		    offset_cells(&exposure->from, key->duration, false);
+		ranges.to = offset_cells(&exposure->to, key->duration, true) +
+			    (key->continuous ? 1 : 0);
+	}
+	key->band = memory_array(1, sizeof *key->band);
+	fold_band(
+	    find_table(outlook, key->column), key->fold, &ranges, key->band);
+	free(cells);
+}
+
+const struct band *
+outlook_fold(struct outlook *outlook, const float *column, bool continuous,
+    enum fold fold, const struct exposure *exposure, int64_t duration)
+{
+	struct outlook_band key = { .column = column != NULL ? column
+							     : outlook->blank,
+		.fold = fold,
+		.continuous = continuous,
+		.exposure = *exposure,
+		.duration = duration_that_counts(exposure, duration) };
+	const struct outlook_band *bands = outlook->band;
+	size_t count = outlook->band_count, at = outlook->last_band;
+	/* Jobs ask in much the same order: look on from the last one found. */
+	for (size_t i = 0; i < count; i++) {
+		at = at + 1 < count ? at + 1 : 0;
+		if (same_key(&bands[at], &key)) {
+			outlook->last_band = at;
+			return bands[at].band;
+		}
+	}
+	make_band(outlook, &key);
+	outlook->band = memory_grow(outlook->band, outlook->band_count,
+	    &outlook->band_capacity, sizeof *outlook->band);
+	outlook->last_band = outlook->band_count;
+	outlook->band[outlook->band_count++] = key;
+	return key.band;
+}
