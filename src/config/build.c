@@ -1,0 +1,43 @@
+#include "config/build.h"
+
+#include "config/values.h"
+
+bool
+build_judge(struct build *build, const struct item *item, bool good,
+    const struct error *error)
+{
+	if (!good)
+		document_complain(build->document, item, error->text);
+	return good;
+}
+
+const char *
+build_text(const struct section *section, const char *name)
+{
+	const struct item *item = section_item(section, name);
+	const struct setting *setting = setting_find(section->place, name);
+	return item != NULL ? item->value[0] : setting->fallback;
+}
+
+const char *
+build_keep(struct build *build, const struct section *section, const char *name)
+{
+	return arena_string(&build->config->arena, build_text(section, name));
+}
+
+double
+build_quantity(
+    struct build *build, const struct section *section, const char *name)
+{
+	const struct item *item = section_item(section, name);
+	const struct setting *setting = setting_find(section->place, name);
+	const char *text = build_text(section, name);
+	struct error error = { 0 };
+	double value = 0;
+	if (text != NULL && item == NULL)
+		(void)value_quantity(setting, text, &value, NULL);
+	else if (text != NULL)
+		(void)build_judge(build, item,
+		    value_quantity(setting, text, &value, &error), &error);
+	return value;
+}

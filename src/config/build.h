@@ -1,0 +1,34 @@
+/* What the files that build the configuration's nouns share. */
+#ifndef CONFIG_BUILD_H
+#define CONFIG_BUILD_H
+
+#include "config/config.h"
+#include "config/document.h"
+
+struct build {
+	struct document *document;
+	struct config *config;
+};
+
+/* Complains about the item when `good` is false; returns `good`. */
+bool build_judge(struct build *build, const struct item *item, bool good,
+    const struct error *error);
+
+/* The text of a setting, or its fallback, or NULL. */
+const char *build_text(const struct section *section, const char *name);
+
+/* The same, kept with the configuration. */
+const char *build_keep(
+    struct build *build, const struct section *section, const char *name);
+
+/* A quantity, or its fallback; 0 when there is neither. */
+double build_quantity(
+    struct build *build, const struct section *section, const char *name);
+
+/* One noun out of one section, put at the end of its array. */
+void build_sprayer(struct build *build, const struct section *section);
+void build_site(struct build *build, const struct section *section);
+void build_product(struct build *build, const struct section *section);
+void build_practice(struct build *build, const struct section *section);
+
+#endif

@@ -1,0 +1,324 @@
+/* Each short name of a card and the rules that it stands for. */
+#include "unit/test.h"
+
+#include "config/cards.h"
+#include "physics/sun.h"
+
+#define COUNT(array) (sizeof(array) / sizeof((array)[0]))
+
+enum { HOUR = 3600, ROWS_VALUES = 3 };
+
+#define DURING                                                                 \
+	{                                                                      \
+		{ ANCHOR_START, 0 },                                           \
+		{                                                              \
+			ANCHOR_END, 0                                          \
+		}                                                              \
+	}
+
+struct row {
+	const char *name;
+	const char *values[ROWS_VALUES];
+	int count; /* of rules; -1: refused */
+	struct rule rule[2];
+};
+
+static int
+expand(const char *name, const char *const *values, struct rule *ret,
+    struct error *error)
+{
+	const struct setting *setting = setting_find(PLACE_PRODUCT, name);
+	const char *copy[ROWS_VALUES];
+	size_t count = 0;
+	assert_non_null(setting);
+	for (; count < ROWS_VALUES && values[count] != NULL; count++)
+		copy[count] = values[count];
+	return card_expand(setting, copy, count, ret, error);
+}
+
+static void
+check_rule(
+    const struct row *row, const struct rule *rule, const struct rule *wanted)
+{
+	if (rule->measure != wanted->measure || rule->fold != wanted->fold ||
+	    rule->bound != wanted->bound ||
+	    memcmp(&rule->exposure, &wanted->exposure, sizeof rule->exposure) !=
+		0)
+		fail_msg(
+		    "%s = %s is another sentence", row->name, row->values[0]);
+	assert_close(rule->limit, wanted->limit, 1e-9);
+	assert_string_equal(rule->name, row->name);
+	/* left to the caller, but never dangling */
+	assert_string_equal(rule->owner, "");
+	assert_string_equal(rule->source, "");
+}
+
+static void
+check_rows(const struct row *rows, size_t count)
+{
+	for (size_t i = 0; i < count; i++) {
+		const struct row *row = &rows[i];
+		struct rule rules[CARD_RULES_MAX] = { 0 };
+		struct error error = { 0 };
+		int got = expand(row->name, row->values, rules, &error);
+		if (got != row->count)
+			fail_msg("%s = %s gives %d: %s", row->name,
+			    row->values[0], got, error.text);
+		for (int r = 0; r < got; r++)
+			check_rule(row, &rules[r], &row->rule[r]);
+		assert_int_equal(
+		    error.kind, got < 0 ? ERROR_INPUT : ERROR_NONE);
+	}
+}
+
+/* 85 degF is 29.444 degC, 50 degF is 10; a mile per hour is 0.44704 m/s. */
+static const struct row limits[] = {
+	{ "temperature-ceiling", { "below 85 degF" }, 1,
+	    { { .measure = MEASURE_AIR_TEMPERATURE,
+		.fold = FOLD_MAX,
+		.exposure = DURING,
+		.bound = BOUND_BELOW,
+		.limit = 53 / 1.8 } } },
+	{ "temperature-ceiling", { "30 degC" }, 1,
+	    { { .measure = MEASURE_AIR_TEMPERATURE,
+		.fold = FOLD_MAX,
+		.exposure = DURING,
+		.bound = BOUND_AT_MOST,
+		.limit = 30 } } },
+	{ "temperature-floor", { "at least 50 degF" }, 1,
+	    { { .measure = MEASURE_AIR_TEMPERATURE,
+		.fold = FOLD_MIN,
+		.exposure = DURING,
+		.bound = BOUND_AT_LEAST,
+		.limit = 10 } } },
+	{ "temperature-floor", { "above 10 degC" }, 1,
+	    { { .measure = MEASURE_AIR_TEMPERATURE,
+		.fold = FOLD_MIN,
+		.exposure = DURING,
+		.bound = BOUND_ABOVE,
+		.limit = 10 } } },
+	{ "day-high", { "below 30 degC" }, 1,
+	    { { .measure = MEASURE_AIR_TEMPERATURE,
+		.fold = FOLD_MAX,
+		.exposure = { { ANCHOR_MIDNIGHT, 0 }, { ANCHOR_MIDNIGHT, 1 } },
+		.bound = BOUND_BELOW,
+		.limit = 30 } } },
+	/* "where the day gets to 15 degC": a floor under the same highest */
+	{ "day-high", { "at least 15 degC" }, 1,
+	    { { .measure = MEASURE_AIR_TEMPERATURE,
+		.fold = FOLD_MAX,
+		.exposure = { { ANCHOR_MIDNIGHT, 0 }, { ANCHOR_MIDNIGHT, 1 } },
+		.bound = BOUND_AT_LEAST,
+		.limit = 15 } } },
+	{ "wind-minimum", { "at least 3 mph" }, 1,
+	    { { .measure = MEASURE_WIND,
+		.fold = FOLD_MIN,
+		.exposure = DURING,
+		.bound = BOUND_AT_LEAST,
+		.limit = 1.34112 } } },
+	{ "wind-maximum", { "10 mph" }, 1,
+	    { { .measure = MEASURE_WIND,
+		.fold = FOLD_MAX,
+		.exposure = DURING,
+		.bound = BOUND_AT_MOST,
+		.limit = 4.4704 } } },
+	{ "gust-maximum", { "at most 15 mph" }, 1,
+	    { { .measure = MEASURE_GUST,
+		.fold = FOLD_MAX,
+		.exposure = DURING,
+		.bound = BOUND_AT_MOST,
+		.limit = 6.7056 } } },
+	{ "delta-t-minimum", { "2 K" }, 1,
+	    { { .measure = MEASURE_DELTA_T,
+		.fold = FOLD_MIN,
+		.exposure = DURING,
+		.bound = BOUND_AT_LEAST,
+		.limit = 2 } } },
+	{ "delta-t-maximum", { "below 8 K" }, 1,
+	    { { .measure = MEASURE_DELTA_T,
+		.fold = FOLD_MAX,
+		.exposure = DURING,
+		.bound = BOUND_BELOW,
+		.limit = 8 } } },
+};
+
+static void
+a_limit_is_a_fold_during_the_job(void **state)
+{
+	(void)state;
+	check_rows(limits, COUNT(limits));
+}
+
+static const struct row spans[] = {
+	{ "rain-free", { "12 h" }, 1,
+	    { { .measure = MEASURE_WET,
+		.fold = FOLD_ANY,
+		.exposure = { { ANCHOR_START, 0 }, { ANCHOR_END, 12 * HOUR } },
+		.bound = BOUND_AT_MOST } } },
+	{ "rain-free", { "0 h" }, 1, /* dry during the job all the same */
+	    { { .measure = MEASURE_WET,
+		.fold = FOLD_ANY,
+		.exposure = DURING,
+		.bound = BOUND_AT_MOST } } },
+	{ "dry-leaf", { "2 h" }, 1,
+	    { { .measure = MEASURE_WET,
+		.fold = FOLD_ANY,
+		.exposure = { { ANCHOR_START, -2 * HOUR },
+		    { ANCHOR_START, 0 } },
+		.bound = BOUND_AT_MOST } } },
+	{ "dry-leaf", { "0 h" }, 0, { { 0 } } },
+	{ "re-treatment", { "21 d" }, 1,
+	    { { .measure = MEASURE_DAYS_SINCE,
+		.fold = FOLD_MIN,
+		.exposure = DURING,
+		.bound = BOUND_AT_LEAST,
+		.limit = 21 } } },
+	{ "re-treatment", { "3 wk" }, 1,
+	    { { .measure = MEASURE_DAYS_SINCE,
+		.fold = FOLD_MIN,
+		.exposure = DURING,
+		.bound = BOUND_AT_LEAST,
+		.limit = 21 } } },
+	{ "daylight", { "yes" }, 1,
+	    { { .measure = MEASURE_SUN_HEIGHT,
+		.fold = FOLD_MIN,
+		.exposure = DURING,
+		.bound = BOUND_AT_LEAST,
+		.limit = SUN_HEIGHT_HORIZON } } },
+	{ "daylight", { "no" }, 0, { { 0 } } },
+	{ "daylight", { "maybe" }, -1, { { 0 } } },
+};
+
+static void
+spans_and_answers_are_whole_rules(void **state)
+{
+	(void)state;
+	check_rows(spans, COUNT(spans));
+}
+
+#define NOT(what)                                                              \
+	{                                                                      \
+		.measure = (what), .fold = FOLD_ANY, .exposure = DURING,       \
+		.bound = BOUND_AT_MOST                                         \
+	}
+
+/* What is not on the list may not be there at all. */
+static const struct row turfs[] = {
+	{ "turf", { "dormant" }, 2,
+	    { NOT(MEASURE_GREEN_UP), NOT(MEASURE_GREEN) } },
+	{ "turf", { "green" }, 2,
+	    { NOT(MEASURE_DORMANT), NOT(MEASURE_GREEN_UP) } },
+	{ "turf", { "green-up" }, 2,
+	    { NOT(MEASURE_DORMANT), NOT(MEASURE_GREEN) } },
+	{ "turf", { "green", "dormant" }, 1, { NOT(MEASURE_GREEN_UP) } },
+	{ "turf", { "green", "green" }, 2,
+	    { NOT(MEASURE_DORMANT), NOT(MEASURE_GREEN_UP) } },
+	{ "turf", { "green-up", "green", "dormant" }, 0, { { 0 } } },
+	{ "turf", { "green", "brown" }, -1, { { 0 } } },
+	{ "turf", { "" }, -1, { { 0 } } },
+	{ "turf", { NULL }, -1, { { 0 } } },
+};
+
+static void
+turf_forbids_the_states_that_it_leaves_out(void **state)
+{
+	(void)state;
+	check_rows(turfs, COUNT(turfs));
+}
+
+static const struct row wrong_ways[] = {
+	{ "temperature-ceiling", { "at least 85 degF" }, -1, { { 0 } } },
+	{ "temperature-ceiling", { "above 85 degF" }, -1, { { 0 } } },
+	{ "temperature-floor", { "at most 50 degF" }, -1, { { 0 } } },
+	{ "temperature-floor", { "below 50 degF" }, -1, { { 0 } } },
+	{ "wind-minimum", { "at most 3 mph" }, -1, { { 0 } } },
+	{ "wind-maximum", { "at least 10 mph" }, -1, { { 0 } } },
+	{ "gust-maximum", { "above 15 mph" }, -1, { { 0 } } },
+	{ "delta-t-minimum", { "below 2 K" }, -1, { { 0 } } },
+	{ "delta-t-maximum", { "at least 8 K" }, -1, { { 0 } } },
+};
+
+static void
+a_floor_word_on_a_ceiling_is_refused(void **state)
+{
+	(void)state;
+	check_rows(wrong_ways, COUNT(wrong_ways));
+	struct rule rules[CARD_RULES_MAX] = { { .limit = 4711 } };
+	struct error error = { 0 };
+	static const char *const values[ROWS_VALUES] = { "at least 85 degF" };
+	assert_int_equal(
+	    expand("temperature-ceiling", values, rules, &error), -1);
+	assert_contains(error.text, "ceiling");
+	assert_contains(error.text, "at most");
+	assert_close(rules[0].limit, 4711, 0);
+}
+
+static const struct row nonsense[] = {
+	{ "temperature-ceiling", { "85 mph" }, -1, { { 0 } } },
+	{ "temperature-ceiling", { "85" }, -1, { { 0 } } },
+	{ "temperature-ceiling", { "850 degF" }, -1, { { 0 } } },
+	{ "rain-free", { "12 hours of" }, -1, { { 0 } } },
+	{ "rain-free", { "at least 12 h" }, -1, { { 0 } } },
+	{ "rain-free", { "15 d" }, -1, { { 0 } } },
+	{ "dry-leaf", { "-2 h" }, -1, { { 0 } } },
+	{ "wind-maximum", { "40 m/s" }, -1, { { 0 } } },
+	{ "re-treatment", { "0 d" }, -1, { { 0 } } },
+};
+
+static void
+what_is_no_limit_is_refused(void **state)
+{
+	(void)state;
+	check_rows(nonsense, COUNT(nonsense));
+}
+
+/* Every setting that is a rule expands, from its own example. */
+static void
+the_examples_of_the_table_expand(void **state)
+{
+	(void)state;
+	int rules = 0;
+	for (size_t i = 0; setting_at(i) != NULL; i++) {
+		const struct setting *setting = setting_at(i);
+		if (setting->place != PLACE_PRODUCT ||
+		    !card_is_rule(setting->name))
+			continue;
+		struct rule ret[CARD_RULES_MAX];
+		const char *values[ROWS_VALUES] = { setting->example };
+		assert_true(expand(setting->name, values, ret, NULL) > 0);
+		rules++;
+	}
+	assert_int_equal(rules, 13);
+}
+
+static void
+other_settings_are_no_rules(void **state)
+{
+	(void)state;
+	static const char *const others[] = { "label", "formulation", "rate",
+		"keep-off", "label-rules", "hours", "", "Rain-free" };
+	for (size_t i = 0; i < COUNT(others); i++)
+		assert_false(card_is_rule(others[i]));
+	struct rule ret[CARD_RULES_MAX];
+	struct error error = { 0 };
+	const char *values[] = { "x" };
+	assert_int_equal(card_expand(setting_find(PLACE_PRODUCT, "label"),
+			     values, 1, ret, &error),
+	    -1);
+	assert_int_equal(error.kind, ERROR_INPUT);
+}
+
+int
+main(void)
+{
+	const struct CMUnitTest tests[] = {
+		cmocka_unit_test(a_limit_is_a_fold_during_the_job),
+		cmocka_unit_test(spans_and_answers_are_whole_rules),
+		cmocka_unit_test(turf_forbids_the_states_that_it_leaves_out),
+		cmocka_unit_test(a_floor_word_on_a_ceiling_is_refused),
+		cmocka_unit_test(what_is_no_limit_is_refused),
+		cmocka_unit_test(the_examples_of_the_table_expand),
+		cmocka_unit_test(other_settings_are_no_rules),
+	};
+	return RUN_TESTS(tests);
+}
