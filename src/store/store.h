@@ -1,0 +1,205 @@
+/*
+ * What must survive: the queue, the records, the slots that were promised, the
+ * revisions of the calendar's entries, and the forecasts as fetched. SQLite,
+ * one file, the only SQL in the tree.
+ *
+ * The file keeps these invariants; store_check states them as SQL:
+ *  1. Every job and every record has 1 to LIMIT_TANK_PRODUCTS products.
+ *  2. A record is never changed and never deleted; a correction is a new record
+ *     that names the one it replaces.
+ *  3. A waiting job has at most one slot; no other job has any.
+ *  4. A slot begins before it ends.
+ *  5. An entry's sequence never falls.
+ *  6. A document is stored whole, with the address that it came from.
+ *
+ * WAL with synchronous=FULL: once a function that writes has returned true
+ * outside a transaction, or store_commit has, a power cut does not undo it.
+ * Writers outside a transaction take one of their own (BEGIN IMMEDIATE). Two
+ * programs may have the file open; one waits for the other up to 10 s.
+ *
+ * Failures name the file first ("PATH: database or disk is full"); a no answer
+ * (ERROR_ANSWER, "there is no waiting job 7") does not. A failed store_commit
+ * has rolled back; so has the transaction that a full disk undid, and what is
+ * written into it later fails, too.
+ *
+ * All strings handed out are owned by the array they come in and freed by its
+ * _free function. Times are UTC seconds; quantities canonical units.
+ */
+#ifndef STORE_STORE_H
+#define STORE_STORE_H
+
+#include "base/error.h"
+#include "base/limits.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+struct store;
+
+/*
+ * Opens or creates the file and brings its schema to this version. A file of a
+ * newer version, or one that is no store, is refused and left as it is.
+ */
+struct store *store_open(const char *path, struct error *error);
+void store_close(struct store *store); /* NULL is allowed */
+
+bool store_begin(struct store *store, struct error *error);
+bool store_commit(struct store *store, struct error *error);
+void store_rollback(struct store *store); /* nothing when none is open */
+
+/* The invariants above and SQLite's own integrity check. */
+bool store_check(struct store *store, struct error *error);
+
+struct stored_dose {
+	char *product;
+	char *rate; /* as typed; NULL: the card's */
+};
+
+enum stored_state { STORED_WAITING, STORED_DONE, STORED_DROPPED };
+
+struct stored_job {
+	int64_t id; /* set by store_job_add */
+	char *uid;
+	char *site;
+	struct stored_dose dose[LIMIT_TANK_PRODUCTS];
+	size_t dose_count;
+	double area;    /* m2; 0: the whole site */
+	int64_t after;  /* INT64_MIN: any time */
+	int64_t before; /* INT64_MAX: any time */
+	int priority;
+	double repeat; /* s; 0: once */
+	char *weeds;   /* "" for none */
+	char *note;    /* "" for none */
+	enum stored_state state;
+	int64_t created;
+};
+
+bool store_job_add(struct store *store, const struct stored_job *job,
+    int64_t *ret_id, struct error *error);
+/* Ascending by id; all jobs, or the waiting ones. */
+bool store_jobs(struct store *store, bool waiting_only, struct stored_job **ret,
+    size_t *ret_count, struct error *error);
+void stored_jobs_free(struct stored_job *jobs, size_t count);
+/* ERROR_ANSWER when there is no waiting job of that id. Leaving the waiting
+   state removes the job's slot. */
+bool store_job_finish(struct store *store, int64_t id, enum stored_state state,
+    struct error *error);
+/* The job's slot stays; its deadline is not looked at. */
+bool store_job_postpone(
+    struct store *store, int64_t id, int64_t after, struct error *error);
+
+struct stored_amount {
+	char *product;
+	double amount; /* g or L; NaN: not said */
+	bool is_mass;  /* g, else L */
+};
+
+/* What was done. NaN for a measurement that nobody took. */
+struct stored_record {
+	int64_t id;       /* set by store_record_add */
+	int64_t job;      /* 0: none */
+	int64_t replaces; /* 0: none */
+	char *site;
+	struct stored_amount amount[LIMIT_TANK_PRODUCTS];
+	size_t amount_count;
+	int64_t from, to;
+	double area;            /* m2 */
+	double used;            /* L of mix */
+	double air_temperature; /* degC, measured on site */
+	double wind;            /* m/s, measured on site */
+	double wind_direction;  /* degrees, measured on site */
+	double humidity;        /* %, measured on site */
+	char *note;             /* "" for none */
+	int64_t created;
+};
+
+bool store_record_add(struct store *store, const struct stored_record *record,
+    int64_t *ret_id, struct error *error);
+/* Ascending by `from`; records that a later one replaces are left out. */
+bool store_records(struct store *store, struct stored_record **ret,
+    size_t *ret_count, struct error *error);
+void stored_records_free(struct stored_record *records, size_t count);
+
+struct stored_slot {
+	int64_t job;
+	int64_t from, to;
+	int64_t planned; /* when this slot was chosen */
+};
+
+/* Replaces the job's slot; ERROR_ANSWER when it is not waiting. */
+bool store_slot_put(
+    struct store *store, const struct stored_slot *slot, struct error *error);
+bool store_slot_remove(struct store *store, int64_t job, struct error *error);
+bool store_slots(struct store *store, struct stored_slot **ret,
+    size_t *ret_count, struct error *error); /* ascending by job */
+
+/* A message in the calendar: a slot moved, and why. */
+struct stored_notice {
+	char *uid;
+	int64_t job;
+	int64_t at;    /* when it stands in the calendar */
+	int64_t until; /* when it may go */
+	char *title;
+	char *text;
+};
+
+bool store_notice_put(struct store *store, const struct stored_notice *notice,
+    struct error *error);
+bool store_notices(struct store *store, struct stored_notice **ret,
+    size_t *ret_count, struct error *error); /* ascending by at, uid */
+void stored_notices_free(struct stored_notice *notices, size_t count);
+bool store_notices_prune(struct store *store, int64_t now,
+    struct error *error); /* removes those with until <= now */
+
+/* The published revision of one calendar entry. */
+struct stored_entry {
+	char *uid;
+	uint64_t hash;
+	int sequence;
+	int64_t revised;
+};
+
+bool store_entry_put(struct store *store, const struct stored_entry *entry,
+    struct error *error); /* replaces; refuses a lower sequence */
+bool store_entries(struct store *store, struct stored_entry **ret,
+    size_t *ret_count, struct error *error); /* ascending by uid */
+void stored_entries_free(struct stored_entry *entries, size_t count);
+
+/* What is known of a forecast address. */
+struct stored_source {
+	char *address;
+	char *etag;          /* NULL: none; sent back verbatim */
+	char *last_modified; /* NULL: none; sent back verbatim */
+	int64_t checked;     /* last answer of any kind; 0: never */
+	int64_t due;         /* not to be asked again before */
+	int failures;        /* in a row */
+	char *trouble;       /* sentence of the last failure; NULL: none */
+};
+
+/* *ret is zeroed but for the address when the source is new. */
+bool store_source_get(struct store *store, const char *address,
+    struct stored_source *ret, struct error *error);
+void stored_source_release(struct stored_source *source);
+bool store_source_put(struct store *store, const struct stored_source *source,
+    struct error *error);
+
+struct stored_document {
+	int64_t fetched;
+	int64_t issued; /* by the service; 0 unknown */
+	char *body;     /* not NUL-terminated */
+	size_t length;
+};
+
+bool store_document_add(struct store *store, const char *address,
+    const struct stored_document *document, struct error *error);
+/* Newest first by fetched; those fetched at `since` or later, and in any case
+   the newest one. */
+bool store_documents(struct store *store, const char *address, int64_t since,
+    struct stored_document **ret, size_t *ret_count, struct error *error);
+void stored_documents_free(struct stored_document *documents, size_t count);
+/* Removes those fetched before `before`, but never an address's newest. */
+bool store_documents_prune(
+    struct store *store, int64_t before, struct error *error);
+
+#endif

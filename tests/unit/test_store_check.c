@@ -1,0 +1,232 @@
+/* Each invariant of the store, broken by another program: the tables refuse
+   what they can, and store_check finds the rest. */
+#include "unit/test.h"
+
+#include "unit/store_fixture.h"
+
+#include <sqlite3.h>
+
+static void
+run(const char *path, const char *sql, char *reason, size_t size)
+{
+	sqlite3 *database = NULL;
+	reason[0] = '\0';
+	assert_int_equal(sqlite3_open(path, &database), SQLITE_OK);
+	if (sqlite3_exec(database, sql, NULL, NULL, NULL) != SQLITE_OK)
+		(void)snprintf(reason, size, "%s", sqlite3_errmsg(database));
+	assert_int_equal(sqlite3_close(database), SQLITE_OK);
+}
+
+/* Job 1 waits with a slot, job 2 is done with record 1, one document. */
+static bool
+fill(struct store *store)
+{
+	struct stored_job first = sample_job("one");
+	struct stored_job second = sample_job("two");
+	struct stored_record record = {
+		.site = "front",
+		.job = 2,
+		.amount = { { .product = "amber", .amount = 1 } },
+		.amount_count = 1,
+		.from = 10,
+		.to = 20,
+		.note = "",
+	};
+	struct stored_slot slot = { 1, 10, 20, 5 };
+	struct stored_entry entry = { "slot-1", 7, 3, 5 };
+	struct stored_document document = { 1, 1, "body", 4 };
+	int64_t id = 0;
+	return store_job_add(store, &first, &id, NULL) &&
+	       store_job_add(store, &second, &id, NULL) &&
+	       store_job_finish(store, 2, STORED_DONE, NULL) &&
+	       store_record_add(store, &record, &id, NULL) &&
+	       store_slot_put(store, &slot, NULL) &&
+	       store_entry_put(store, &entry, NULL) &&
+	       store_document_add(store, "a", &document, NULL) &&
+	       store_check(store, NULL);
+}
+
+static int
+fill_store(void **state)
+{
+	return make_store(state) != 0 || !fill(store_of(state));
+}
+
+static void
+the_tables_refuse_what_breaks_an_invariant(void **state)
+{
+	const struct fixture *fixture = *state;
+	static const struct {
+		const char *sql;
+		const char *reason;
+	} cases[] = {
+		{ "UPDATE record SET note = 'x'", "a record is never changed" },
+		{ "DELETE FROM record", "a record is never deleted" },
+		{ "UPDATE amount SET amount = 2", "a record is never changed" },
+		{ "DELETE FROM amount", "a record is never changed" },
+		{ "INSERT OR REPLACE INTO record (id, site, began, ended, note,"
+		  " created) VALUES (1, '', 1, 2, '', 1)",
+		    "a record is never deleted" },
+		{ "INSERT OR REPLACE INTO amount VALUES (1, 0, 'x', 1, 'g')",
+		    "a record is never changed" },
+		{ "INSERT INTO slot VALUES (2, 1, 2, 1)",
+		    "only a waiting job has a slot" },
+		{ "UPDATE job SET state = 'dropped' WHERE id = 1",
+		    "only a waiting job has a slot" },
+		{ "UPDATE slot SET ends = begins",
+		    "CHECK constraint failed: begins < ends" },
+		{ "UPDATE entry SET sequence = 2",
+		    "the sequence of an entry never falls" },
+		{ "UPDATE document SET body = x'00'",
+		    "CHECK constraint failed: size = length(body)" },
+		{ "UPDATE job SET area = 'wide' WHERE id = 1",
+		    "cannot store TEXT value in REAL column job.area" },
+		{ "PRAGMA foreign_keys = ON; DELETE FROM job WHERE id = 1",
+		    "FOREIGN KEY constraint failed" },
+	};
+	for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+		char reason[200];
+		run(fixture->path, cases[i].sql, reason, sizeof reason);
+		assert_string_equal(reason, cases[i].reason);
+	}
+}
+
+static void
+check_finds_what_breaks_an_invariant(void **state)
+{
+	struct fixture *fixture = *state;
+	static const struct {
+		const char *sql;
+		const char *sentence;
+	} cases[] = {
+		{ "DELETE FROM dose WHERE job = 2", "job 2 has no product" },
+		{ "INSERT INTO record (site, began, ended, note, created)"
+		  " VALUES ('front', 1, 2, '', 3)",
+		    "record 2 has no product" },
+		{ "DROP TRIGGER entry_rises",
+		    "the guard entry_rises is missing" },
+		{ "PRAGMA ignore_check_constraints = ON;"
+		  "INSERT INTO record (id, replaces, site, began, ended, note,"
+		  " created) VALUES (5, 6, '', 1, 2, '', 1);"
+		  "INSERT INTO amount VALUES (5, 0, 'amber', 1, 'g')",
+		    "record 5 replaces a later one" },
+		{ "UPDATE slot SET job = 2",
+		    "job 2 has a slot but does not wait" },
+		{ "PRAGMA ignore_check_constraints = ON;"
+		  "UPDATE slot SET begins = 20",
+		    "the slot of job 1 ends before it begins" },
+		{ "PRAGMA ignore_check_constraints = ON;"
+		  "UPDATE document SET body = x'00'",
+		    "document 1 is not whole" },
+		{ "INSERT INTO dose VALUES (9, 0, 'amber', NULL)",
+		    "a row refers to one that is missing" },
+		{ "PRAGMA ignore_check_constraints = ON;"
+		  "UPDATE job SET priority = 4, repeat = -1 WHERE id = 1",
+		    "SQLite answers \"CHECK constraint failed in job\" to "
+		    "\"PRAGMA integrity_check(1)\"" },
+	};
+	for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+		char reason[200];
+		char wanted[320];
+		struct error error = { 0 };
+		run(fixture->path, cases[i].sql, reason, sizeof reason);
+		assert_string_equal(reason, "");
+		(void)snprintf(wanted, sizeof wanted, "%s: %s", fixture->path,
+		    cases[i].sentence);
+		assert_false(store_check(fixture->store, &error));
+		assert_string_equal(error.text, wanted);
+		assert_int_equal(error.kind, ERROR_SYSTEM);
+		store_close(fixture->store);
+		(void)empty_folder(fixture->folder);
+		fixture->store = open_or_fail(fixture->path);
+		assert_true(fill(fixture->store));
+	}
+}
+
+static void
+a_tank_that_is_too_full_is_no_overflow(void **state)
+{
+	struct fixture *fixture = *state;
+	char reason[200];
+	struct error error = { 0 };
+	struct stored_job *jobs = NULL;
+	struct stored_record *records = NULL;
+	size_t count = 77;
+	run(fixture->path,
+	    "WITH RECURSIVE n (i) AS (SELECT 8 UNION ALL SELECT i + 1 FROM n"
+	    " WHERE i < 99) INSERT INTO dose SELECT 1, i, 'x', NULL FROM n",
+	    reason, sizeof reason);
+	assert_string_equal(reason, "");
+	assert_false(store_jobs(fixture->store, false, &jobs, &count, &error));
+	assert_contains(error.text, "a job has too many products");
+	run(fixture->path,
+	    "WITH RECURSIVE n (i) AS (SELECT 8 UNION ALL SELECT i + 1 FROM n"
+	    " WHERE i < 99) INSERT INTO amount SELECT 1, i, 'x', 1, 'g' FROM n",
+	    reason, sizeof reason);
+	assert_string_equal(reason, "");
+	assert_false(store_records(fixture->store, &records, &count, &error));
+	assert_contains(error.text, "a record has too many products");
+	assert_null(jobs);
+	assert_null(records);
+	assert_int_equal(count, 77);
+}
+
+/* Every reader and writer on a file whose tables are gone. */
+static void
+leaves_outputs_alone_on_failure(void **state)
+{
+	struct fixture *fixture = *state;
+	struct store *store = fixture->store;
+	char reason[200];
+	char mark = 0;
+	void *kept = &mark;
+	size_t count = 77;
+	run(fixture->path,
+	    "PRAGMA foreign_keys = OFF; DROP TABLE dose; DROP TABLE amount;"
+	    "DROP TABLE slot; DROP TABLE notice; DROP TABLE entry;"
+	    "DROP TABLE source; DROP TABLE document",
+	    reason, sizeof reason);
+	assert_string_equal(reason, "");
+	struct stored_source source = { .failures = 9 };
+	struct stored_job *jobs = kept;
+	struct stored_record *records = kept;
+	struct stored_slot *slots = kept;
+	struct stored_notice *notices = kept;
+	struct stored_entry *entries = kept;
+	struct stored_document *documents = kept;
+	struct error error = { 0 };
+	assert_false(store_jobs(store, false, &jobs, &count, &error));
+	assert_false(store_records(store, &records, &count, &error));
+	assert_false(store_slots(store, &slots, &count, &error));
+	assert_false(store_notices(store, &notices, &count, &error));
+	assert_false(store_entries(store, &entries, &count, &error));
+	assert_false(
+	    store_documents(store, "a", 0, &documents, &count, &error));
+	assert_false(store_source_get(store, "a", &source, &error));
+	assert_false(store_slot_remove(store, 1, &error));
+	assert_false(store_notices_prune(store, 1, &error));
+	assert_false(store_documents_prune(store, 1, &error));
+	assert_false(store_job_finish(store, 1, STORED_DONE, &error));
+	assert_false(store_check(store, &error));
+	assert_memory_equal(error.text, fixture->path, strlen(fixture->path));
+	assert_true((void *)jobs == kept && (void *)records == kept);
+	assert_true((void *)slots == kept && (void *)notices == kept);
+	assert_true((void *)entries == kept && (void *)documents == kept);
+	assert_true(count == 77 && source.failures == 9);
+	assert_null(source.address);
+	store_close(store);
+	fixture->store = NULL;
+}
+
+int
+main(void)
+{
+#define TEST(name) cmocka_unit_test_setup_teardown(name, fill_store, remove_all)
+	const struct CMUnitTest tests[] = {
+		TEST(the_tables_refuse_what_breaks_an_invariant),
+		TEST(check_finds_what_breaks_an_invariant),
+		TEST(a_tank_that_is_too_full_is_no_overflow),
+		TEST(leaves_outputs_alone_on_failure),
+	};
+	return RUN_TESTS(tests);
+}
