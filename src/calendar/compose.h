@@ -1,0 +1,69 @@
+/*
+ * What the calendar says: entries composed from judgements, slots and records.
+ * Every text names its state first, gives reasons, and ends with the usual
+ * cautions. Pure; the same facts give the same entry.
+ */
+#ifndef CALENDAR_COMPOSE_H
+#define CALENDAR_COMPOSE_H
+
+#include "advice/outcome.h"
+#include "advice/plan.h"
+#include "base/text.h"
+#include "calendar/entry.h"
+
+/* An entry together with the strings that it borrows. */
+struct composed {
+	struct entry entry;
+	char uid[96];
+	struct text summary, description; /* owned */
+	char alarm_text[ENTRY_ALARMS_MAX][120];
+};
+
+struct compose_style {
+	enum unit_system units;
+	int evening_alarm; /* seconds after local midnight */
+	double keep_off;   /* s, when no card says more */
+};
+
+struct compose_slot {
+	struct slot slot;
+	int64_t planned; /* when it was chosen: no alarm before that */
+	enum verdict verdict;
+	size_t start;                /* the cell that answers for it */
+	const struct window *window; /* NULL when it is not in one */
+	const char *trouble;         /* why nothing is known; "" */
+	const char *credit;          /* attribution of the forecast; "" */
+};
+
+void composed_release(struct composed *composed);
+
+/* "GO: front, post-a + dye": the slot itself. */
+void compose_slot(const struct judgement *judgement,
+    const struct compose_slot *facts, const struct compose_style *style,
+    struct composed *ret);
+
+/* People and pets stay off from `from` on. `name` says what was sprayed. */
+void compose_keep_off(const char *uid, const struct site *site,
+    const char *name, int64_t from, double span, struct composed *ret);
+
+/* The longest keep-off of the tank's cards, or the style's if none says more.
+ */
+double compose_keep_off_span(
+    const struct tank_mix *tank, const struct compose_style *style);
+
+struct compose_none {
+	enum plan_outcome outcome; /* NO_WINDOW or TAKEN */
+	const char *trouble;       /* the site has no usable forecast; "" */
+	const char *credit;
+};
+
+/* An all-day entry today: why the job has no slot. */
+void compose_none(const struct judgement *judgement,
+    const struct compose_none *facts, const struct compose_style *style,
+    struct composed *ret);
+
+/* A message with an alarm. */
+void compose_notice(const char *uid, int64_t at, const char *title,
+    const char *message, const struct site *site, struct composed *ret);
+
+#endif
