@@ -1,0 +1,352 @@
+#include "service/board.h"
+
+#include "advice/derive.h"
+#include "base/memory.h"
+#include "config/values.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+bool
+board_resolve(const struct config *config, const struct stored_job *stored,
+    struct job *ret, struct error *error)
+{
+	struct job job = { .id = stored->id,
+		.uid = stored->uid,
+		.site = config_site(config, stored->site),
+		.after = stored->after,
+		.before = stored->before,
+		.priority = stored->priority,
+		.repeat = stored->repeat,
+		.note = stored->note,
+		.state = (enum job_state)stored->state };
+	if (job.site == NULL)
+		return error_set(error, ERROR_INPUT,
+		    "site \"%s\" is not in the configuration", stored->site);
+	job.area = stored->area > 0 ? stored->area : job.site->area;
+	for (size_t i = 0; i < stored->dose_count; i++) {
+		const struct stored_dose *from = &stored->dose[i];
+		struct dose *dose = &job.tank.dose[job.tank.count++];
+		dose->product = config_product(config, from->product);
+		if (dose->product == NULL)
+			return error_set(error, ERROR_INPUT,
+			    "product \"%s\" is not on file", from->product);
+		dose->rate = dose->product->rate;
+		dose->rate_kind = dose->product->rate_kind;
+		if (from->rate != NULL && !value_rate(from->rate, &dose->rate,
+					      &dose->rate_kind, error))
+			return error_prefix(error, "%s", from->product);
+	}
+	*ret = job;
+	return true;
+}
+
+static void
+note_trouble(char *trouble, size_t size, const char *sentence)
+{
+	if (trouble[0] == '\0')
+		(void)snprintf(trouble, size, "%.*s", (int)size - 1, sentence);
+}
+
+/*
+ * The newest document that can be read gives the forecast; older ones of the
+ * same address fill the hours before it. A document issued after the hours
+ * that are still missing has little to say about them and is not read.
+ */
+static void
+overlay_documents(
+    struct board_site *site, struct stored_document *documents, size_t count)
+{
+	bool has_newest = false;
+	int64_t covered = INT64_MAX;
+	for (size_t i = 0; i < count; i++) {
+		if (documents[i].issued > covered)
+			continue;
+		struct series one = { 0 };
+		struct error error = { 0 };
+		if (!site->format->read(
+			documents[i].body, documents[i].length, &one, &error)) {
+			note_trouble(
+			    site->trouble, sizeof site->trouble, error.text);
+			continue;
+		}
+		if (!has_newest)
+			series_overlay(&site->series, &one);
+		else
+			series_fill_past(&site->series, &one, one.issued);
+		has_newest = true;
+		covered = one.start;
+		series_release(&one);
+	}
+	if (has_newest)
+		site->trouble[0] = '\0';
+}
+
+/* A forecast that is too old is as good as none. */
+static void
+drop_stale(struct board_site *site, const struct config *config, int64_t now)
+{
+	double age = (double)(now - site->series.issued);
+	if (site->series.issued == 0 || age <= config->forecast_good_for)
+		return;
+	/* Its time, not its age: entries do not change because time goes by. */
+	char issued_at[CIVIL_BUFFER];
+	(void)snprintf(site->trouble, sizeof site->trouble,
+	    "the forecast of %s is too old to be used",
+	    civil_print(issued_at, sizeof issued_at, &site->site->zone,
+		site->series.issued, CIVIL_DAY_CLOCK));
+	int64_t from = site->series.start, to = series_end(&site->series);
+	int64_t issued = site->series.issued;
+	series_release(&site->series);
+	series_init(&site->series, from, to);
+	site->series.issued = issued;
+}
+
+static bool
+load_site(struct board_site *site, const struct keeper *keeper, int64_t now,
+    struct error *error)
+{
+	struct stored_document *documents;
+	struct stored_source source;
+	size_t count;
+	const char *address = site->site->forecast;
+	if (!store_documents(keeper->store, address, now - BOARD_PAST,
+		&documents, &count, error))
+		return false;
+	if (!store_source_get(keeper->store, address, &source, error)) {
+		stored_documents_free(documents, count);
+		return false;
+	}
+	site->format = format_find(site->site->format);
+	/* To the end of a local day: what is told of the last day is the same
+	   at every hour of this one. */
+	const struct zone *zone = &site->site->zone;
+	series_init(&site->series, now - BOARD_PAST,
+	    civil_day_start(zone, civil_day(zone, now + BOARD_AHEAD) + 1));
+	site->fetched = count > 0 ? documents[0].fetched : 0;
+	overlay_documents(site, documents, count);
+	if (count == 0)
+		note_trouble(site->trouble, sizeof site->trouble,
+		    source.trouble != NULL
+			? source.trouble
+			: "no forecast has been fetched yet");
+	else if (source.trouble != NULL)
+		note_trouble(site->fetch_trouble, sizeof site->fetch_trouble,
+		    source.trouble);
+	drop_stale(site, &keeper->config, now);
+	derive(&site->series, site->site);
+	outlook_init(&site->outlook, &site->series, &site->site->zone);
+	stored_source_release(&source);
+	stored_documents_free(documents, count);
+	return true;
+}
+
+static void
+list_applications(struct board *board)
+{
+	size_t capacity = 0;
+	for (size_t r = 0; r < board->record_count; r++) {
+		const struct stored_record *record = &board->record[r];
+		for (size_t i = 0; i < record->amount_count; i++) {
+			board->application = memory_grow(board->application,
+			    board->application_count, &capacity,
+			    sizeof *board->application);
+			board->application[board->application_count++] =
+			    (struct application){ record->site,
+				    record->amount[i].product, record->from };
+		}
+	}
+}
+
+/*
+ * A slot that went by without a record: the job may have been done, so it is
+ * not put into the very next hour but, at the earliest, into the next day.
+ */
+static int64_t
+earliest(const struct board_job *job, int64_t now)
+{
+	const struct zone *zone = &job->job.site->zone;
+	if (!job->has_slot || job->slot.to > now)
+		return job->job.after;
+	int64_t next =
+	    civil_day_start(zone, civil_day(zone, job->slot.from) + 1);
+	return next > job->job.after ? next : job->job.after;
+}
+
+static void
+judge_job(struct board_job *job, const struct board *board,
+    const struct config *config)
+{
+	struct practice practice = { config->practice, config->practice_count };
+	struct board_site *site = job->site;
+	rulebook_init(&job->book, &job->job, &practice, &site->series,
+	    board->application, board->application_count);
+	job->limits = (struct window_limits){ .now = board->now,
+		.after = earliest(job, board->now),
+		.before = job->job.before,
+		.duration = job_duration(&job->job) };
+	judge(&site->outlook, job->book.check, job->book.count,
+	    job->limits.duration, &job->verdicts);
+	job->windows = windows_find(&site->outlook, job->book.check,
+	    job->book.count, &job->verdicts, &job->limits, &job->window_count);
+}
+
+static void
+give_slot(struct board_job *job, const struct stored_slot *slots, size_t count)
+{
+	for (size_t i = 0; i < count; i++) {
+		if (slots[i].job != job->job.id)
+			continue;
+		job->has_slot = true;
+		job->slot = (struct slot){ slots[i].from, slots[i].to };
+		job->planned = slots[i].planned;
+	}
+}
+
+static void
+load_job(struct board *board, const struct config *config,
+    const struct stored_job *stored, const struct stored_slot *slots,
+    size_t slot_count)
+{
+	struct board_job *job = &board->job[board->job_count++];
+	struct error error = { 0 };
+	if (!board_resolve(config, stored, &job->job, &error)) {
+		job->job.id = stored->id;
+		job->job.uid = stored->uid;
+		(void)snprintf(
+		    job->trouble, sizeof job->trouble, "%.150s", error.text);
+	}
+	give_slot(job, slots, slot_count);
+	if (job->trouble[0] != '\0')
+		return;
+	job->site = board_find_site(board, job->job.site->name);
+	judge_job(job, board, config);
+}
+
+static bool
+load_jobs(struct board *board, const struct keeper *keeper, struct error *error)
+{
+	struct stored_slot *slots;
+	size_t count;
+	if (!store_slots(keeper->store, &slots, &count, error))
+		return false;
+	board->job = memory_array(board->stored_count, sizeof *board->job);
+	for (size_t i = 0; i < board->stored_count; i++)
+		load_job(
+		    board, &keeper->config, &board->stored[i], slots, count);
+	free(slots);
+	return true;
+}
+
+bool
+board_load(struct board *board, const struct keeper *keeper, int64_t now,
+    struct error *error)
+{
+	const struct config *config = &keeper->config;
+	*board = (struct board){ .now = now };
+	bool good = store_jobs(keeper->store, true, &board->stored,
+			&board->stored_count, error) &&
+		    store_records(keeper->store, &board->record,
+			&board->record_count, error);
+	board->site = memory_array(config->site_count, sizeof *board->site);
+	for (size_t i = 0; i < config->site_count && good; i++) {
+		board->site[i].site = &config->sites[i];
+		board->site_count++;
+		good = load_site(&board->site[i], keeper, now, error);
+	}
+	if (good) {
+		list_applications(board);
+		good = load_jobs(board, keeper, error);
+	}
+	if (!good)
+		board_release(board);
+	return good;
+}
+
+void
+board_release(struct board *board)
+{
+	for (size_t i = 0; i < board->site_count; i++) {
+		outlook_release(&board->site[i].outlook);
+		series_release(&board->site[i].series);
+	}
+	for (size_t i = 0; i < board->job_count; i++) {
+		rulebook_release(&board->job[i].book);
+		verdicts_release(&board->job[i].verdicts);
+		free(board->job[i].windows);
+	}
+	free(board->job);
+	free(board->site);
+	free(board->application);
+	stored_jobs_free(board->stored, board->stored_count);
+	stored_records_free(board->record, board->record_count);
+	*board = (struct board){ 0 };
+}
+
+struct board_job *
+board_find(const struct board *board, int64_t id)
+{
+	for (size_t i = 0; i < board->job_count; i++)
+		if (board->job[i].job.id == id)
+			return &board->job[i];
+	return NULL;
+}
+
+struct board_site *
+board_find_site(const struct board *board, const char *name)
+{
+	for (size_t i = 0; i < board->site_count; i++)
+		if (strcmp(board->site[i].site->name, name) == 0)
+			return &board->site[i];
+	return NULL;
+}
+
+struct judgement
+board_judgement(const struct board_job *job)
+{
+	return (struct judgement){ .job = &job->job,
+		.outlook = &job->site->outlook,
+		.checks = job->book.check,
+		.check_count = job->book.count,
+		.verdicts = &job->verdicts,
+		.limits = &job->limits };
+}
+
+enum verdict
+board_verdict(const struct board_job *job, int64_t time, size_t *ret_start)
+{
+	const struct series *series = &job->site->series;
+	*ret_start = 0;
+	if (time < series->start || time >= series_end(series))
+		return VERDICT_UNKNOWN;
+	size_t start = (size_t)((time - series->start) / SERIES_STEP);
+	bool open = window_of(job->windows, job->window_count, time) != NULL;
+	if (open && verdict_at(&job->verdicts, start) != VERDICT_GO)
+		start++; /* an edge that was refined into the cell before */
+	*ret_start = start;
+	return open ? VERDICT_GO : verdict_at(&job->verdicts, start);
+}
+
+/*
+ * A slot may begin inside a step whose start is shut, at the edge of a window
+ * that was refined to the minute. No window says so any more once the slot has
+ * begun, for windows begin now; nor once nothing is known. Then the step that
+ * follows tells.
+ */
+enum verdict
+board_slot_verdict(const struct board_job *job, size_t *ret_start)
+{
+	int64_t from = job->slot.from;
+	enum verdict verdict = board_verdict(job, from, ret_start);
+	size_t next = *ret_start + 1;
+	if (verdict != VERDICT_NO_GO || from % SERIES_STEP == 0 ||
+	    next >= job->site->series.count)
+		return verdict;
+	enum verdict later = verdict_at(&job->verdicts, next);
+	bool begun = from <= job->limits.now;
+	if (later == VERDICT_NO_GO || (later == VERDICT_GO && !begun))
+		return verdict;
+	*ret_start = next;
+	return later;
+}

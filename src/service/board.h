@@ -1,0 +1,82 @@
+/*
+ * The board: every waiting job with its site's forecast, its rules, its masks,
+ * its windows and the slot that it was promised. Made from the store and the
+ * configuration at one moment; it fetches and writes nothing.
+ */
+#ifndef SERVICE_BOARD_H
+#define SERVICE_BOARD_H
+
+#include "advice/outcome.h"
+#include "advice/plan.h"
+#include "advice/rulebook.h"
+#include "service/keeper.h"
+#include "weather/format.h"
+
+struct board_site {
+	const struct site *site; /* borrowed from the configuration */
+	const struct format *format;
+	struct series series; /* all unknown when there is no usable forecast */
+	struct outlook outlook;
+	char trouble[240]; /* why there is no usable forecast; "" when fine */
+	char fetch_trouble[240]; /* why the last fetch failed, though an older
+				    forecast is in use; "" when fine */
+	int64_t fetched;         /* when the newest document came; 0: never */
+};
+
+struct board_job {
+	struct job job; /* strings borrowed from the board's stored jobs */
+	struct board_site *site;
+	struct rulebook book;
+	struct verdicts verdicts;
+	struct window_limits limits;
+	struct window *windows; /* owned */
+	size_t window_count;
+	bool has_slot;
+	struct slot slot;  /* as promised; a pass puts the new one here */
+	int64_t planned;   /* when the slot was chosen */
+	char trouble[160]; /* the job cannot be judged; "" when fine */
+};
+
+struct board {
+	int64_t now;
+	struct stored_job *stored; /* owned */
+	size_t stored_count;
+	struct board_job *job; /* owned; the waiting jobs by id */
+	size_t job_count;
+	struct board_site *site; /* owned; one for each configured site */
+	size_t site_count;
+	struct stored_record *record; /* owned */
+	size_t record_count;
+	struct application *application; /* owned array, borrowed strings */
+	size_t application_count;
+};
+
+/* How far the series reach from now, ahead to the end of that local day. */
+enum { BOARD_PAST = 2 * 86400, BOARD_AHEAD = 8 * 86400 };
+
+bool board_load(struct board *board, const struct keeper *keeper, int64_t now,
+    struct error *error);
+void board_release(struct board *board);
+
+/* NULL when no waiting job has that id, or the job has trouble. */
+struct board_job *board_find(const struct board *board, int64_t id);
+struct board_site *board_find_site(const struct board *board, const char *name);
+
+/* The judgement of a job, for advice/outcome.h. */
+struct judgement board_judgement(const struct board_job *job);
+
+/* The verdict for a start at that moment; *ret_start is its cell. UNKNOWN
+   outside the series. */
+enum verdict board_verdict(
+    const struct board_job *job, int64_t time, size_t *ret_start);
+
+/* The same for the job's slot, also when it has begun or when the forecast that
+   it was chosen from is gone. */
+enum verdict board_slot_verdict(const struct board_job *job, size_t *ret_start);
+
+/* A stored job as a noun. False with a sentence when its site, a product or a
+   rate is not in the configuration any more. */
+bool board_resolve(const struct config *config, const struct stored_job *stored,
+    struct job *ret, struct error *error);
+
+#endif
