@@ -1,0 +1,74 @@
+/* The table of commands: one row, one file each. */
+#include "cli/session.h"
+
+#include <string.h>
+
+static const char *const add_options[] = { "area", "weed", "after", "before",
+	"priority", "repeat", "note", NULL };
+static const char *const why_options[] = { "at", NULL };
+static const char *const done_options[] = { "from", "to", "used", "wind",
+	"direction", "air", "humidity", "note", NULL };
+static const char *const weather_options[] = { "columns", "hours", NULL };
+static const char *const no_options[] = { NULL };
+
+static const struct command commands[] = {
+	{ "add",
+	    "SITE PRODUCT[=RATE]... [--area A] [--weed W] [--after D] "
+	    "[--before D] [--priority 1..9] [--repeat SPAN] [--note T]",
+	    "queue an application", add_options, 2, 1 + LIMIT_TANK_PRODUCTS,
+	    NEEDS_STORE, command_add },
+	{ "check", "", "read the configuration and say what is wrong",
+	    no_options, 0, 0, NEEDS_CONFIG, command_check },
+	{ "done",
+	    "JOB [--from T] [--to T] [--used V] [--wind W] [--direction D] "
+	    "[--air T] [--humidity H] [--note T]",
+	    "record what was done", done_options, 1, 1, NEEDS_STORE,
+	    command_done },
+	{ "drop", "JOB", "take a job off the queue", no_options, 1, 1,
+	    NEEDS_STORE, command_drop },
+	{ "help", "", "list the commands", no_options, 0, 0, NEEDS_CONFIG,
+	    command_help },
+	{ "mix", "JOB", "what goes into the tank", no_options, 1, 1,
+	    NEEDS_STORE, command_mix },
+	{ "postpone", "JOB UNTIL", "do not start a job before a time",
+	    no_options, 2, 2, NEEDS_STORE, command_postpone },
+	{ "queue", "", "every waiting job with its slot", no_options, 0, 0,
+	    NEEDS_STORE, command_queue },
+	{ "refresh", "", "fetch, judge, plan and publish now", no_options, 0, 0,
+	    NEEDS_STORE, command_refresh },
+	{ "weather", "SITE [--columns LIST] [--hours N]",
+	    "the forecast in use, with its source and age", weather_options, 1,
+	    1, NEEDS_STORE, command_weather },
+	{ "why", "JOB [--at TIME]", "every rule at one start", why_options, 1,
+	    1, NEEDS_STORE, command_why },
+	{ "windows", "JOB", "every window in the forecast", no_options, 1, 1,
+	    NEEDS_STORE, command_windows },
+};
+
+const struct command *
+command_at(size_t i)
+{
+	return i < sizeof commands / sizeof commands[0] ? &commands[i] : NULL;
+}
+
+const struct command *
+command_find(const char *name)
+{
+	for (size_t i = 0; command_at(i) != NULL; i++)
+		if (strcmp(command_at(i)->name, name) == 0)
+			return command_at(i);
+	return NULL;
+}
+
+int
+command_help(struct session *session)
+{
+	text_add(&session->out,
+	    "usage: lull COMMAND [ARGUMENTS] [--json] [--now TIME]\n"
+	    "            [--config FILE] [--state DIR]\n\n");
+	for (size_t i = 0; command_at(i) != NULL; i++)
+		text_format(&session->out, "  %-9s %s\n", command_at(i)->name,
+		    command_at(i)->help);
+	text_add(&session->out, "\nlull(1) tells more.\n");
+	return 0;
+}
