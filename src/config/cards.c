@@ -3,6 +3,7 @@
 #include "config/values.h"
 #include "physics/sun.h"
 
+#include <math.h>
 #include <string.h>
 
 enum shape {
@@ -114,6 +115,11 @@ expand_span(const struct short_rule *sentence, const struct setting *setting,
 	double seconds;
 	if (!value_quantity(setting, text, &seconds, error))
 		return -1;
+	if (sentence->shape == SHAPE_DAYS && fmod(seconds, DAY_SECONDS) != 0) {
+		(void)error_set(error, ERROR_INPUT,
+		    "'%s' is not a whole number of days", text);
+		return -1;
+	}
 	if (sentence->shape == SHAPE_DRY_AFTER) {
 		rule.exposure.to.seconds = (int32_t)seconds;
 	} else if (sentence->shape == SHAPE_DRY_BEFORE) {

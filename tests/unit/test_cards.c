@@ -260,6 +260,7 @@ static const struct row nonsense[] = {
 	{ "rain-free", { "12 hours of" }, -1, { { 0 } } },
 	{ "rain-free", { "at least 12 h" }, -1, { { 0 } } },
 	{ "rain-free", { "15 d" }, -1, { { 0 } } },
+	{ "re-treatment", { "36 h" }, -1, { { 0 } } },
 	{ "dry-leaf", { "-2 h" }, -1, { { 0 } } },
 	{ "wind-maximum", { "40 m/s" }, -1, { { 0 } } },
 	{ "re-treatment", { "0 d" }, -1, { { 0 } } },
