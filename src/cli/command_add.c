@@ -5,6 +5,7 @@
 #include "config/values.h"
 
 #include <inttypes.h>
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -53,32 +54,6 @@ read_tank(struct session *session, struct stored_job *job)
 				return error_set(&session->error, ERROR_INPUT,
 				    "%s is in the tank twice", dose->product);
 	}
-	return true;
-}
-
-static bool
-read_time(struct session *session, const char *option, const struct zone *zone,
-    int64_t *ret)
-{
-	const char *text = session_option(session, option);
-	return text == NULL || civil_parse(text, zone, ret, &session->error) ||
-	       error_prefix(&session->error, "--%s", option);
-}
-
-static bool
-read_quantity(struct session *session, const char *option,
-    enum quantity_kind kind, double least, double *ret)
-{
-	const char *text = session_option(session, option);
-	double value;
-	if (text == NULL)
-		return true;
-	if (!quantity_parse(text, kind, &value, &session->error))
-		return error_prefix(&session->error, "--%s", option);
-	if (value < least)
-		return error_set(&session->error, ERROR_INPUT,
-		    "--%s: '%.40s' is too little", option, text);
-	*ret = value;
 	return true;
 }
 
@@ -177,11 +152,12 @@ read_job(struct session *session, struct stored_job *job)
 	job->site = memory_string(site->name);
 	job->created = clock_now(&session->clock);
 	if (!read_tank(session, job) ||
-	    !read_quantity(session, "area", QUANTITY_AREA, 0.1, &job->area) ||
-	    !read_quantity(
-		session, "repeat", QUANTITY_SPAN, DAY_SECONDS, &job->repeat) ||
-	    !read_time(session, "after", &site->zone, &job->after) ||
-	    !read_time(session, "before", &site->zone, &job->before) ||
+	    !session_quantity(
+		session, "area", QUANTITY_AREA, 0.1, INFINITY, &job->area) ||
+	    !session_quantity(session, "repeat", QUANTITY_SPAN, DAY_SECONDS,
+		INFINITY, &job->repeat) ||
+	    !session_time(session, "after", &site->zone, &job->after) ||
+	    !session_time(session, "before", &site->zone, &job->before) ||
 	    !read_priority(session, &job->priority) ||
 	    !read_text(session, "weed", &job->weeds) ||
 	    !read_text(session, "note", &job->note))

@@ -10,32 +10,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static bool
-read_time(struct session *session, const char *option, const struct zone *zone,
-    int64_t *ret)
-{
-	const char *text = session_option(session, option);
-	return text == NULL || civil_parse(text, zone, ret, &session->error) ||
-	       error_prefix(&session->error, "--%s", option);
-}
-
-static bool
-read_measured(struct session *session, const char *option,
-    enum quantity_kind kind, double least, double most, double *ret)
-{
-	const char *text = session_option(session, option);
-	double value;
-	if (text == NULL)
-		return true;
-	if (!quantity_parse(text, kind, &value, &session->error))
-		return error_prefix(&session->error, "--%s", option);
-	if (value < least || value > most)
-		return error_set(&session->error, ERROR_INPUT,
-		    "--%s: '%.40s' cannot be", option, text);
-	*ret = value;
-	return true;
-}
-
 /* Without times: the slot when it has begun, else a job that ends now. */
 static bool
 read_span(struct session *session, const struct board_job *job, int64_t now,
@@ -46,12 +20,12 @@ read_span(struct session *session, const struct board_job *job, int64_t now,
 	record->to = from_slot && job->slot.to <= now ? job->slot.to : now;
 	record->from =
 	    from_slot ? job->slot.from : record->to - job->limits.duration;
-	if (!read_time(session, "from", zone, &record->from))
+	if (!session_time(session, "from", zone, &record->from))
 		return false;
 	if (session_option(session, "from") != NULL &&
 	    session_option(session, "to") == NULL)
 		record->to = record->from + job->limits.duration;
-	if (!read_time(session, "to", zone, &record->to))
+	if (!session_time(session, "to", zone, &record->to))
 		return false;
 	if (record->from >= record->to)
 		return error_set(&session->error, ERROR_INPUT,
@@ -90,15 +64,15 @@ read_record(struct session *session, const struct board_job *job, int64_t now,
 		    "--note: not UTF-8 text of at most %d bytes",
 		    (int)LIMIT_TEXT_BYTES);
 	return read_span(session, job, now, record) &&
-	       read_measured(
+	       session_quantity(
 		   session, "used", QUANTITY_VOLUME, 0, 1e6, &record->used) &&
-	       read_measured(
+	       session_quantity(
 		   session, "wind", QUANTITY_SPEED, 0, 75, &record->wind) &&
-	       read_measured(session, "direction", QUANTITY_ANGLE, 0, 360,
+	       session_quantity(session, "direction", QUANTITY_ANGLE, 0, 360,
 		   &record->wind_direction) &&
-	       read_measured(session, "air", QUANTITY_TEMPERATURE, -60, 60,
+	       session_quantity(session, "air", QUANTITY_TEMPERATURE, -60, 60,
 		   &record->air_temperature) &&
-	       read_measured(session, "humidity", QUANTITY_PERCENT, 0, 100,
+	       session_quantity(session, "humidity", QUANTITY_PERCENT, 0, 100,
 		   &record->humidity);
 }
 

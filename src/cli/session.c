@@ -116,6 +116,33 @@ session_read_arguments(struct session *session, int argc, char **argv)
 }
 
 bool
+session_time(struct session *session, const char *name, const struct zone *zone,
+    int64_t *ret)
+{
+	const char *text = session_option(session, name);
+	return text == NULL || civil_parse(text, zone, ret, &session->error) ||
+	       error_prefix(&session->error, "--%s", name);
+}
+
+bool
+session_quantity(struct session *session, const char *name,
+    enum quantity_kind kind, double least, double most, double *ret)
+{
+	const char *text = session_option(session, name);
+	double value;
+	if (text == NULL)
+		return true;
+	if (!quantity_parse(text, kind, &value, &session->error))
+		return error_prefix(&session->error, "--%s", name);
+	if (value < least || value > most)
+		return error_set(&session->error, ERROR_INPUT,
+		    "--%s: '%.40s' is too %s", name, text,
+		    value < least ? "little" : "much");
+	*ret = value;
+	return true;
+}
+
+bool
 session_job(struct session *session, size_t word, int64_t *ret)
 {
 	const char *text = session->word[word];

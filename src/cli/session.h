@@ -51,6 +51,14 @@ const char *session_option(const struct session *session, const char *name);
 /* Fills the session from the command line; false and the error. */
 bool session_read_arguments(struct session *session, int argc, char **argv);
 
+/* A time option, in the zone; *ret stays when it is not given. */
+bool session_time(struct session *session, const char *name,
+    const struct zone *zone, int64_t *ret);
+
+/* The same for a quantity from `least` to `most`. */
+bool session_quantity(struct session *session, const char *name,
+    enum quantity_kind kind, double least, double most, double *ret);
+
 /* A job number. */
 bool session_job(struct session *session, size_t word, int64_t *ret);
 
