@@ -3,6 +3,7 @@
 #include "base/memory.h"
 #include "base/text.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -15,6 +16,28 @@ is_clock_rule(const struct rule *rule)
 {
 	return rule->measure == MEASURE_SUN_HEIGHT ||
 	       rule->measure == MEASURE_HOURS;
+}
+
+size_t
+judgement_nearest(const struct judgement *judgement, size_t start,
+    struct reason *ret, size_t most)
+{
+	size_t count = 0;
+	for (size_t r = 0; r < judgement->check_count; r++) {
+		struct reason reason;
+		reason_make(judgement->outlook, &judgement->checks[r],
+		    judgement->limits->duration, start, &reason);
+		double tight = reason_tightness(&reason);
+		if (isinf(tight) ||
+		    (count == most &&
+			tight >= reason_tightness(&ret[most - 1])))
+			continue;
+		size_t at = count < most ? count++ : most - 1;
+		for (; at > 0 && tight < reason_tightness(&ret[at - 1]); at--)
+			ret[at] = ret[at - 1];
+		ret[at] = reason;
+	}
+	return count;
 }
 
 /* The starts from `from` on that the job's own limits allow. */

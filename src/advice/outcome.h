@@ -21,6 +21,14 @@ struct judgement {
 };
 
 /*
+ * The reasons at a start with the least room (reason_tightness), least first,
+ * among those that a number can tell. At most `most` of them, which is over 0;
+ * returns how many.
+ */
+size_t judgement_nearest(const struct judgement *judgement, size_t start,
+    struct reason *ret, size_t most);
+
+/*
  * "rain Tue-Wed, wind over 10 mph Thu": for each local day from today to the
  * end of the forecast the rule that closes most of its starts, among the starts
  * by day and in the preferred hours when there are any. Days in a row under one

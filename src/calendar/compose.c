@@ -63,32 +63,6 @@ add_alarm(struct composed *composed, int64_t before, const char *text)
 	entry->alarm[entry->alarm_count++].before = (int32_t)before;
 }
 
-/* The reasons of the tightest rules, tightest first. */
-static size_t
-find_nearest(const struct judgement *judgement, size_t start,
-    struct reason nearest[NEAREST])
-{
-	size_t count = 0;
-	for (size_t r = 0; r < judgement->check_count; r++) {
-		struct reason reason;
-		reason_make(judgement->outlook, &judgement->checks[r],
-		    judgement->limits->duration, start, &reason);
-		if (isinf(reason_tightness(&reason)))
-			continue;
-		size_t at = count < NEAREST ? count : NEAREST;
-		while (at > 0 && reason_tightness(&reason) <
-				     reason_tightness(&nearest[at - 1])) {
-			if (at < NEAREST)
-				nearest[at] = nearest[at - 1];
-			at--;
-		}
-		if (at < NEAREST)
-			nearest[at] = reason;
-		count += count < NEAREST ? 1 : 0;
-	}
-	return count;
-}
-
 static void
 add_reason(struct text *text, const struct judgement *judgement,
     const struct reason *reason, enum unit_system units)
@@ -115,7 +89,8 @@ describe_go(struct composed *composed, const struct judgement *judgement,
 		text_format(text, "Start by %s at the latest.\n",
 		    civil_print(last, sizeof last, zone, facts->window->last,
 			CIVIL_DAY_CLOCK));
-	size_t count = find_nearest(judgement, facts->start, nearest);
+	size_t count =
+	    judgement_nearest(judgement, facts->start, nearest, NEAREST);
 	text_format(text, "All %zu rules hold. Nearest limits:\n",
 	    judgement->check_count);
 	for (size_t i = 0; i < count; i++)

@@ -1,7 +1,6 @@
 #include "cli/show.h"
 
 #include <inttypes.h>
-#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -35,25 +34,15 @@ show_is_go(const struct board_job *job)
 	       board_slot_verdict(job, &start) == VERDICT_GO;
 }
 
-/* The reason with the least room, among those that a number can tell. */
+/* The reason with the least room. */
 static void
 print_tightest(char *buffer, size_t size, const struct board_job *job,
     size_t start, enum unit_system units)
 {
-	struct reason best = { .margin = INFINITY };
-	double least = INFINITY;
-	for (size_t r = 0; r < job->book.count; r++) {
-		struct reason reason;
-		reason_make(&job->site->outlook, &job->book.check[r],
-		    job->limits.duration, start, &reason);
-		double tight = reason_tightness(&reason);
-		if (tight < least) {
-			least = tight;
-			best = reason;
-		}
-	}
+	struct judgement judgement = board_judgement(job);
+	struct reason best;
 	char sentence[REASON_BUFFER], margin[QUANTITY_BUFFER * 2];
-	if (isinf(least))
+	if (judgement_nearest(&judgement, start, &best, 1) == 0)
 		(void)snprintf(buffer, size, "all rules hold");
 	else
 		(void)snprintf(buffer, size, "nearest limit: %s: %s",
