@@ -44,6 +44,13 @@ check_contains(const char *text, const char *part, const char *file, int line)
 	_fail(file, line);
 }
 
+/* Random cases to run: all, or a twentieth under valgrind, which is slow. */
+static inline int
+rounds(int all)
+{
+	return getenv("LULL_VALGRIND") != NULL ? all / 20 : all;
+}
+
 /* Doubles within a tolerance; a NaN is close to nothing. */
 #define assert_close(value, wanted, tolerance)                                 \
 	check_close((value), (wanted), (tolerance), #value, __FILE__, __LINE__)

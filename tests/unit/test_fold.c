@@ -152,7 +152,7 @@ agrees_with_a_walk_over_fixed_ranges(void **state)
 	(void)state;
 	uint64_t seed = 11;
 	float column[LONGEST];
-	for (int n = 0; n < COLUMNS; n++) {
+	for (int n = 0; n < rounds(COLUMNS); n++) {
 		size_t count = draw_column(&seed, column);
 		struct fold_table table;
 		fold_table_init(&table, column, count);
@@ -172,7 +172,7 @@ agrees_with_a_walk_over_ranges_from_tables(void **state)
 	uint64_t seed = 12;
 	float column[LONGEST];
 	int32_t from[LONGEST], to[LONGEST];
-	for (int n = 0; n < COLUMNS; n++) {
+	for (int n = 0; n < rounds(COLUMNS); n++) {
 		size_t count = draw_column(&seed, column);
 		int run = draw_from(&seed, 1, 100);
 		for (size_t i = 0; i < count; i++) {

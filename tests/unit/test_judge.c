@@ -161,7 +161,7 @@ agrees_with_a_slow_judge_and_with_the_reasons(void **state)
 {
 	(void)state;
 	uint64_t seed = 21;
-	for (int n = 0; n < SETS; n++) {
+	for (int n = 0; n < rounds(SETS); n++) {
 		struct world world;
 		draw_world(&world, &seed);
 		judge_world(&world);
