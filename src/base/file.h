@@ -7,7 +7,8 @@
 
 #include <stddef.h>
 
-/* Appends the file's bytes to `ret`; a longer file than its ceiling fails. */
+/* Appends the file's bytes to `ret`, up to where it failed; a longer file than
+   its ceiling fails. */
 bool file_read(const char *path, struct text *ret, struct error *error);
 
 /*

@@ -11,7 +11,8 @@
 #include "base/text.h"
 #include "calendar/entry.h"
 
-/* An entry together with the strings that it borrows. */
+/* An entry together with the strings that it borrows; it points into itself, so
+   it must not be copied or moved. */
 struct composed {
 	struct entry entry;
 	char uid[96];
