@@ -21,7 +21,8 @@
 #endif
 
 enum {
-	RETRY_SECONDS = 60,    /* after a pass that failed */
+	RETRY_SECONDS = 60, /* after a pass that failed */
+	TRIM_BYTES = 64 * 1024 * 1024,
 	SLEEP_MOST = 6 * 3600, /* however little there is to do */
 };
 
@@ -198,6 +199,8 @@ loop_run(struct keeper *keeper)
 	struct loop loop = { .keeper = keeper, .signals = -1, .timer = -1 };
 	struct error error = { 0 };
 	text_init(&loop.last_trouble, LIMIT_OUTPUT_BYTES);
+	/* memory goes back at the end of a pass, not at every site in it */
+	(void)mallopt(M_TRIM_THRESHOLD, TRIM_BYTES);
 	bool good = open_descriptors(&loop, &error);
 	if (good) {
 		(void)notify("READY=1", NULL);

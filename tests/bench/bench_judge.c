@@ -10,6 +10,7 @@
 #include "advice/window.h"
 #include "unit/heart.h"
 
+#include <malloc.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <sys/resource.h>
@@ -304,6 +305,7 @@ main(int argc, char **argv)
 	size_t sites = argc > 1 ? strtoul(argv[1], NULL, 10) : 10000;
 	if (bench == NULL)
 		return 3;
+	(void)mallopt(M_TRIM_THRESHOLD, 64 * 1024 * 1024); /* as lulld does */
 	bench->zone = chicago();
 	for (size_t p = 0; p < PATTERNS; p++)
 		draw_series(&bench->pattern[p], &seed);
