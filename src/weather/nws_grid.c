@@ -26,7 +26,7 @@ static const struct layer {
 	{ "probabilityOfPrecipitation", MEASURE_RAIN_CHANCE },
 };
 
-enum { LAYERS = sizeof layers / sizeof layers[0], SHOWN_BYTES = 96 };
+enum { LAYERS = sizeof layers / sizeof layers[0] };
 
 /* One interval of a layer; the value in canonical units, NaN for a gap. */
 struct span {
@@ -46,39 +46,21 @@ struct scale {
 };
 
 /*
- * A stranger's text as a sentence may quote it: at most SHOWN_BYTES - 1 bytes,
- * no control characters, no half of a UTF-8 sequence at the end.
- */
-static const char *
-show(char buffer[SHOWN_BYTES], const char *text)
-{
-	size_t length = strnlen(text, SHOWN_BYTES - 1);
-	while (length > 0 && ((unsigned char)text[length] & 0xC0) == 0x80)
-		length--;
-	memcpy(buffer, text, length);
-	for (size_t i = 0; i < length; i++)
-		if ((unsigned char)buffer[i] < ' ' || buffer[i] == 0x7F)
-			buffer[i] = '?';
-	buffer[length] = '\0';
-	return buffer;
-}
-
-/*
  * A document without properties: the service's own error document (RFC 7807,
  * application/problem+json), or something else altogether.
  */
 static bool
 refuse_problem(const cJSON *root, struct error *error)
 {
-	char title_shown[SHOWN_BYTES], detail_shown[SHOWN_BYTES];
+	char title_shown[JSON_SHOWN], detail_shown[JSON_SHOWN];
 	const char *title = json_string(json_member(root, "title"));
 	const char *detail = json_string(json_member(root, "detail"));
 	double status;
 	if (title == NULL && detail == NULL)
 		return error_set(error, ERROR_INPUT,
 		    "not a gridpoint document: it has no properties");
-	title = show(title_shown, title != NULL ? title : "no title");
-	detail = show(detail_shown, detail != NULL ? detail : "no detail");
+	title = json_show(title_shown, title != NULL ? title : "no title");
+	detail = json_show(detail_shown, detail != NULL ? detail : "no detail");
 	if (!json_number(json_member(root, "status"), &status))
 		return error_set(error, ERROR_INPUT,
 		    "the service answered '%s': %s", title, detail);
@@ -106,7 +88,7 @@ static bool
 read_scale(const struct layer *layer, const cJSON *object, struct scale *ret,
     struct error *error)
 {
-	char shown[SHOWN_BYTES];
+	char shown[JSON_SHOWN];
 	enum quantity_kind kind = measure_info(layer->measure)->kind;
 	const char *uom = json_string(json_member(object, "uom"));
 	if (uom == NULL)
@@ -115,7 +97,7 @@ read_scale(const struct layer *layer, const cJSON *object, struct scale *ret,
 	if (!unit_conversion(bare_unit(uom), kind, &ret->factor, &ret->offset))
 		return error_set(error, ERROR_INPUT,
 		    "%s: '%s' is not a unit of %s", layer->name,
-		    show(shown, uom), quantity_kind_name(kind));
+		    json_show(shown, uom), quantity_kind_name(kind));
 	return true;
 }
 
@@ -123,7 +105,7 @@ static bool
 read_span(const struct layer *layer, const cJSON *item, struct scale scale,
     struct span *ret, struct error *error)
 {
-	char shown[SHOWN_BYTES];
+	char shown[JSON_SHOWN];
 	const char *time = json_string(json_member(item, "validTime"));
 	const cJSON *value = json_member(item, "value");
 	double number = (double)NAN;
@@ -133,13 +115,13 @@ read_span(const struct layer *layer, const cJSON *item, struct scale scale,
 	if (!json_members_unique(item))
 		return error_set(error, ERROR_INPUT,
 		    "%s: the entry of %s has a member twice", layer->name,
-		    show(shown, time));
+		    json_show(shown, time));
 	if (!interval_parse(time, &ret->from, &ret->to, error))
 		return error_prefix(error, "%s", layer->name);
 	if (!cJSON_IsNull(value) && !json_number(value, &number))
 		return error_set(error, ERROR_INPUT,
 		    "%s: the value of %s is neither a number nor null",
-		    layer->name, show(shown, time));
+		    layer->name, json_show(shown, time));
 	ret->value = number * scale.factor + scale.offset;
 	return true;
 }
@@ -234,7 +216,7 @@ static bool
 read_issued(const cJSON *properties, int64_t *ret, struct error *error)
 {
 	static const struct zone utc = { 0 };
-	char shown[SHOWN_BYTES];
+	char shown[JSON_SHOWN];
 	const char *text = json_string(json_member(properties, "updateTime"));
 	if (text == NULL)
 		return error_set(error, ERROR_INPUT,
@@ -242,7 +224,7 @@ read_issued(const cJSON *properties, int64_t *ret, struct error *error)
 		    "(no updateTime)");
 	if (!civil_parse(text, &utc, ret, NULL))
 		return error_set(error, ERROR_INPUT,
-		    "updateTime: '%s' is not a time", show(shown, text));
+		    "updateTime: '%s' is not a time", json_show(shown, text));
 	return true;
 }
 

@@ -216,6 +216,20 @@ json_string(const cJSON *item)
 	return cJSON_IsString(item) ? item->valuestring : NULL;
 }
 
+const char *
+json_show(char buffer[JSON_SHOWN], const char *text)
+{
+	size_t length = strnlen(text, JSON_SHOWN - 1);
+	while (length > 0 && ((unsigned char)text[length] & 0xC0) == 0x80)
+		length--;
+	memcpy(buffer, text, length);
+	for (size_t i = 0; i < length; i++)
+		if ((unsigned char)buffer[i] < ' ' || buffer[i] == 0x7F)
+			buffer[i] = '?';
+	buffer[length] = '\0';
+	return buffer;
+}
+
 static bool
 compare_each(const cJSON *object)
 {

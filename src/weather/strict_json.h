@@ -24,6 +24,14 @@ bool json_number(const cJSON *item, double *ret);
 /* The item's string (borrowed), or NULL when it is not a string. */
 const char *json_string(const cJSON *item);
 
+/*
+ * A stranger's text as a sentence may quote it: at most JSON_SHOWN - 1 bytes,
+ * no control characters, no half of a UTF-8 sequence at the end. Returns
+ * buffer.
+ */
+enum { JSON_SHOWN = 96 };
+const char *json_show(char buffer[JSON_SHOWN], const char *text);
+
 /* False when the object has two members of the same name. */
 bool json_members_unique(const cJSON *object);
 
