@@ -33,7 +33,7 @@ if [ -z "${LULL_SHARED-}" ] && [ -d "$top/../shared" ]; then
 	export LULL_SHARED
 fi
 if [ -z "${LULL_SHARED-}" ]; then
-	may_skip="$may_skip|tests/unit/test_nws_recorded( |$)|almanac's table"
+	may_skip="$may_skip|tests/unit/test_(nws_recorded|met_recorded|open_meteo_times)( |$)|almanac's table"
 fi
 LULL_REQUIRE_ALL=1
 export LULL_REQUIRE_ALL

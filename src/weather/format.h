@@ -37,4 +37,42 @@ const struct format *format_at(size_t i);
 bool nws_grid_read(
     const char *bytes, size_t length, struct series *ret, struct error *error);
 
+/*
+ * MET Norway Locationforecast 2.0, complete and compact (application/json):
+ * a timeseries of instants, hourly for two or three days and 6-hourly after
+ * that, with the rain of the next hour and of the next six; units by name.
+ * Source: the service's public documentation (ForecastJSON, datamodel).
+ *
+ * Instants are interpolated (directions the shorter way round): cloud and dew
+ * point over steps of up to 6 h; temperature, humidity, wind, gust and
+ * direction are known over steps of 1 h only, to the last instant of them. An
+ * afternoon's peak may lie between two coarse instants; a block gives a highest
+ * and a lowest temperature at most, and a single column cannot answer a ceiling
+ * with the one and a floor with the other. The day comes nearer, and turns
+ * hourly. A mean wind never stands in for a gust.
+ */
+bool met_norway_read(
+    const char *bytes, size_t length, struct series *ret, struct error *error);
+
+/*
+ * Open-Meteo forecast (application/json), the hourly section alone: one list of
+ * stamps in even steps, one list of values for each variable, units by name.
+ * Source: the service's public documentation pages: temperature, dew point,
+ * humidity, wind and cloud are those of the stamp; a gust, an amount and a
+ * chance are those of the step that ends at it. Stamps in local time all have
+ * the one offset that the document states, over a change of the clocks too.
+ *
+ * Instants are interpolated (directions the shorter way round) unless one of
+ * the two is unknown; they count as known at the last stamp, not after it. Of a
+ * document longer than LIMIT_FORECAST_DAYS the end is kept. Refused as well:
+ * several places, several models, members of an ensemble.
+ *
+ * The document does not say when the forecast was made: `issued` is 0, and the
+ * caller goes by the time of fetching instead. Beyond a few days the service
+ * shares the rain of 3 or 6 h out evenly and repeats its chance by the hour;
+ * the document does not tell where that begins.
+ */
+bool open_meteo_read(
+    const char *bytes, size_t length, struct series *ret, struct error *error);
+
 #endif

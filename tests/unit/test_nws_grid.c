@@ -267,7 +267,8 @@ the_table_of_formats_finds_the_reader(void **state)
 	assert_string_equal(format_at(0)->accept, "application/geo+json");
 	assert_true(strlen(format_at(0)->credit) > 0);
 	assert_null(format_find("NWS-grid"));
-	assert_null(format_at(1));
+	for (size_t i = 0; format_at(i) != NULL; i++)
+		assert_ptr_equal(format_find(format_at(i)->name), format_at(i));
 }
 
 int

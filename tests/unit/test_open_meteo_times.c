@@ -1,0 +1,360 @@
+#include "unit/test.h"
+
+#include "base/file.h"
+#include "unit/open_meteo_document.h"
+
+static int
+next_random(uint32_t *state, int below)
+{
+	*state = *state * 1664525U + 1013904223U;
+	return (int)((*state >> 8) % (uint32_t)below);
+}
+
+/* `hours` stamps of local time with one offset, the first at `start` in UTC;
+   the temperature counts the hours, the rain falls before stamp 1. */
+static void
+make_local(struct text *text, int64_t start, int hours, int offset)
+{
+	static const struct zone utc = { 0 };
+	text_init(text, LIMIT_FORECAST_BYTES);
+	(void)text_format(text,
+	    "{\"utc_offset_seconds\":%d,\"timezone\":\"Elsewhere/Nowhere\","
+	    "\"hourly_units\":{\"time\":\"iso8601\",\"temperature_2m\":\"°C\","
+	    "\"precipitation\":\"mm\"},\"hourly\":{\"time\":[",
+	    offset);
+	for (int i = 0; i < hours; i++) {
+		struct civil c =
+		    civil_from_utc(&utc, start + i * HOUR + offset);
+		(void)text_format(text, "%s\"%04d-%02d-%02dT%02d:%02d\"",
+		    i > 0 ? "," : "", c.year, c.month, c.day, c.hour, c.minute);
+	}
+	(void)text_add(text, "],\"temperature_2m\":[");
+	for (int i = 0; i < hours; i++)
+		(void)text_format(text, "%s%d", i > 0 ? "," : "", i % 40);
+	(void)text_add(text, "],\"precipitation\":[");
+	for (int i = 0; i < hours; i++)
+		(void)text_add(text, i == 0 ? "0" : i == 1 ? ",4" : ",0");
+	(void)text_add(text, "]}}");
+	assert_false(text->failed);
+}
+
+/*
+ * The document has one offset for the whole of it, that of the moment of the
+ * request, so no hour is lost or doubled where the clocks of the place change.
+ */
+static void
+local_time_has_one_offset_from_end_to_end(void **state)
+{
+	(void)state;
+	static const struct {
+		int64_t start;
+		int offset;
+	} rows[] = {
+		/* 2026-03-07T06:00Z: clocks go forward in the next night, and
+		   02:00 of local time is there all the same. */
+		{ INT64_C(1772863200), -6 * 3600 },
+		/* 2026-10-31T06:00Z: clocks go back. */
+		{ INT64_C(1793426400), -5 * 3600 },
+		/* 2026-04-04T00:00Z: back, in the south. */
+		{ INT64_C(1775260800), 11 * 3600 },
+		/* Half and quarter hours: 5:30, 9:30, 12:45, -3:30. */
+		{ INT64_C(1772863200), 19800 },
+		{ INT64_C(1772863200), 34200 },
+		{ INT64_C(1772863200), 45900 },
+		{ INT64_C(1772863200), -12600 },
+		/* 2028-02-28T12:00Z to 1 March, over the leap day. */
+		{ INT64_C(1835352000), -6 * 3600 },
+		{ INT64_C(1835352000), 0 },
+	};
+	for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+		struct text text = { 0 };
+		struct series s;
+		int64_t start = rows[i].start - MIDNIGHT;
+		make_local(&text, rows[i].start, 60, rows[i].offset);
+		take_bytes(text_string(&text), text.length, &s);
+		assert_true(s.start == rows[i].start - HOUR);
+		assert_int_equal(s.count, 60 * 4 + 1);
+		for (int h = 0; h < 60; h++)
+			check_at(&s, MEASURE_AIR_TEMPERATURE, start + h * HOUR,
+			    h % 40);
+		check_at(&s, MEASURE_RAIN_BLOCK, start - 1, 0);
+		check_at(&s, MEASURE_RAIN_BLOCK, start, 4);
+		check_at(&s, MEASURE_RAIN_BLOCK, start + HOUR, 0);
+		series_release(&s);
+		text_release(&text);
+	}
+}
+
+/* The zone is told as well, and the offset; seconds need neither. */
+static void
+seconds_are_utc_whatever_the_offset(void **state)
+{
+	(void)state;
+	struct series s;
+	take("{\"utc_offset_seconds\":39600,\"timezone\":\"Australia/Sydney\","
+	     "\"hourly_units\":{\"time\":\"unixtime\",\"temperature_2m\":"
+	     "\"°C\"},\"hourly\":{\"time\":[" STAMPS "]," AIR "}}",
+	    &s);
+	check_at(&s, MEASURE_AIR_TEMPERATURE, HOUR, 12);
+	series_release(&s);
+}
+
+/* Hour by hour, for both formats; a negative number is a gap. */
+enum { HOURS = 48, KINDS = 9 };
+
+static const struct {
+	const char *layer, *uom; /* of the gridpoint document */
+	const char *variable;    /* of the other one */
+	const char *units[2];    /* metric, the others */
+	enum measure measure;
+	bool before; /* a stamp ends the hour that it tells of */
+	int most;
+	double scale[2], shift[2]; /* from the metric unit of the layer */
+} kinds[KINDS] = {
+	{ "temperature", "degC", "temperature_2m", { "°C", "°F" },
+	    MEASURE_AIR_TEMPERATURE, false, 40, { 1, 1.8 }, { 0, 32 } },
+	{ "dewpoint", "degC", "dew_point_2m", { "°C", "°F" }, MEASURE_DEW_POINT,
+	    false, 30, { 1, 1.8 }, { 0, 32 } },
+	{ "relativeHumidity", "percent", "relative_humidity_2m", { "%", "%" },
+	    MEASURE_HUMIDITY, false, 100, { 1, 1 }, { 0, 0 } },
+	{ "windSpeed", "km_h-1", "wind_speed_10m", { "km/h", "mp/h" },
+	    MEASURE_WIND, false, 60, { 1, 1 / 1.609344 }, { 0, 0 } },
+	{ "windGust", "km_h-1", "wind_gusts_10m", { "m/s", "kn" }, MEASURE_GUST,
+	    true, 90, { 1 / 3.6, 1 / 1.852 }, { 0, 0 } },
+	{ "windDirection", "degree_(angle)", "wind_direction_10m", { "°", "°" },
+	    MEASURE_WIND_DIRECTION, false, 360, { 1, 1 }, { 0, 0 } },
+	{ "skyCover", "percent", "cloud_cover", { "%", "%" }, MEASURE_CLOUD,
+	    false, 100, { 1, 1 }, { 0, 0 } },
+	{ "quantitativePrecipitation", "mm", "precipitation", { "mm", "inch" },
+	    MEASURE_RAIN_BLOCK, true, 20, { 1, 1 / 25.4 }, { 0, 0 } },
+	{ "probabilityOfPrecipitation", "percent", "precipitation_probability",
+	    { "%", "%" }, MEASURE_RAIN_CHANCE, true, 100, { 1, 1 }, { 0, 0 } },
+};
+
+static void
+write_grid(struct text *text, int weather[KINDS][HOURS])
+{
+	static const struct zone utc = { 0 };
+	text_init(text, LIMIT_FORECAST_BYTES);
+	(void)text_add(text, "{\"properties\":{\"updateTime\":"
+			     "\"2026-03-02T00:00:00Z\"");
+	for (int k = 0; k < KINDS; k++) {
+		(void)text_format(text,
+		    ",\"%s\":{\"uom\":\"wmoUnit:%s\",\"values\":[",
+		    kinds[k].layer, kinds[k].uom);
+		for (int h = 0; h < HOURS; h++) {
+			struct civil c =
+			    civil_from_utc(&utc, MIDNIGHT + h * HOUR);
+			(void)text_format(text,
+			    "%s{\"validTime\":\"%04d-%02d-%02dT%02d:00:00Z/"
+			    "PT1H\",\"value\":",
+			    h > 0 ? "," : "", c.year, c.month, c.day, c.hour);
+			if (weather[k][h] < 0)
+				(void)text_add(text, "null}");
+			else
+				(void)text_format(text, "%d}", weather[k][h]);
+		}
+		(void)text_add(text, "]}");
+	}
+	(void)text_add(text, "}}");
+	assert_false(text->failed);
+}
+
+/* A value of the one document as the other has it. */
+static void
+add_value(struct text *text, int k, int value, int system)
+{
+	if (value < 0)
+		(void)text_add(text, "null");
+	else
+		(void)text_format(text, "%.9g",
+		    value * kinds[k].scale[system] + kinds[k].shift[system]);
+}
+
+static void
+add_list(struct text *text, int k, const int hours[HOURS], int system)
+{
+	(void)text_format(text, "],\"%s\":[", kinds[k].variable);
+	for (int h = 0; h <= HOURS; h++) {
+		int from = kinds[k].before ? h - 1 : h;
+		bool known = from >= 0 && from < HOURS;
+		(void)text_add(text, h > 0 ? "," : "");
+		add_value(text, k, known ? hours[from] : -1, system);
+	}
+}
+
+static void
+write_hourly(struct text *text, int weather[KINDS][HOURS], int system)
+{
+	text_init(text, LIMIT_FORECAST_BYTES);
+	(void)text_add(text, "{\"hourly_units\":{\"time\":\"unixtime\"");
+	for (int k = 0; k < KINDS; k++)
+		(void)text_format(text, ",\"%s\":\"%s\"", kinds[k].variable,
+		    kinds[k].units[system]);
+	(void)text_add(text, "},\"hourly\":{\"time\":[");
+	for (int h = 0; h <= HOURS; h++)
+		(void)text_format(text, "%s%lld", h > 0 ? "," : "",
+		    (long long)(MIDNIGHT + h * HOUR));
+	for (int k = 0; k < KINDS; k++)
+		add_list(text, k, weather[k], system);
+	(void)text_add(text, "]}}");
+	assert_false(text->failed);
+}
+
+static void
+check_same(const struct series *a, const struct series *b, enum measure measure,
+    int64_t step)
+{
+	for (int64_t at = 0; at < HOURS * HOUR; at += step)
+		check_at(a, measure, at,
+		    (double)series_at(b, measure, MIDNIGHT + at));
+}
+
+static void
+make_weather(uint32_t *seed, int ret[KINDS][HOURS])
+{
+	for (int k = 0; k < KINDS; k++)
+		for (int h = 0; h < HOURS; h++)
+			ret[k][h] = next_random(seed, 12) == 0
+					? -1
+					: next_random(seed, kinds[k].most + 1);
+}
+
+/* Instants are held in the one and run in the other: alike on the hour. */
+static void
+the_same_weather_in_two_formats_gives_the_same_columns(void **state)
+{
+	(void)state;
+	uint32_t seed = 20260302;
+	for (int round = 0; round < rounds(40); round++) {
+		int weather[KINDS][HOURS];
+		struct text grid, hourly;
+		struct series a, b;
+		make_weather(&seed, weather);
+		write_grid(&grid, weather);
+		write_hourly(&hourly, weather, round % 2);
+		assert_true(nws_grid_read(grid.data, grid.length, &a, NULL));
+		take_bytes(hourly.data, hourly.length, &b);
+		assert_int_equal(b.rejected, 0);
+		for (int k = 0; k < KINDS; k++)
+			check_same(&b, &a, kinds[k].measure,
+			    kinds[k].before ? 900 : HOUR);
+		check_same(&b, &a, MEASURE_RAIN, 900);
+		check_same(&b, &a, MEASURE_RAIN_BLOCK_SPAN, 900);
+		series_release(&a);
+		series_release(&b);
+		text_release(&grid);
+		text_release(&hourly);
+	}
+}
+
+/*
+ * Documents recorded from the service are not ours to ship. They are read when
+ * LULL_SHARED names a folder that holds samples/open-meteo; otherwise these
+ * tests say that they were skipped.
+ */
+static bool
+load_sample(const char *name, struct text *ret)
+{
+	char path[512];
+	const char *folder = getenv("LULL_SHARED");
+	if (folder == NULL)
+		return false;
+	(void)snprintf(
+	    path, sizeof path, "%s/samples/open-meteo/%s", folder, name);
+	text_init(ret, LIMIT_FORECAST_BYTES);
+	bool there = file_read(path, ret, NULL);
+	if (!there)
+		text_release(ret);
+	return there;
+}
+
+/* Values as they stand in the recorded documents, at their stamps in UTC. */
+static void
+reads_recorded_documents_at_their_hours(void **state)
+{
+	(void)state;
+	static const struct {
+		const char *name;
+		int64_t at; /* UTC */
+		enum measure measure;
+		double wanted;
+	} rows[] = {
+		/* 2026-03-04T00:00 at -5 h is 32.0 degF, and 2026-03-08T02:00,
+		   which the clocks there never showed, 41.6 degF. */
+		{ "forecast_toronto_202603_DSTweek_imperial.json",
+		    INT64_C(1772600400), MEASURE_AIR_TEMPERATURE, 0 },
+		{ "forecast_toronto_202603_DSTweek_imperial.json",
+		    INT64_C(1772953200), MEASURE_AIR_TEMPERATURE, 9.6 / 1.8 },
+		/* 1.008 inch at 2026-03-07T01:00, for the hour before. */
+		{ "forecast_toronto_202603_DSTweek_imperial.json",
+		    INT64_C(1772859600), MEASURE_RAIN_BLOCK, 1.008 * 25.4 },
+		/* 2026-03-05T21:00 at -5 h is 32.6 degF. */
+		{ "forecast_toronto_202603_DSTweek_imperial.json",
+		    INT64_C(1772762400), MEASURE_AIR_TEMPERATURE, 0.6 / 1.8 },
+		{ "forecast_munich_20260207_unixtime_oldnames.json",
+		    INT64_C(1770422400), MEASURE_AIR_TEMPERATURE, 6.6 },
+		/* 2.00, 5.70, 7.30 mm before stamps 12 to 14. */
+		{ "forecast_melbourne_20240116_soiltemp_unixtime_excerpt.json",
+		    INT64_C(1705435200), MEASURE_RAIN_BLOCK, 2 },
+		{ "forecast_melbourne_20240116_soiltemp_unixtime_excerpt.json",
+		    INT64_C(1705442400), MEASURE_RAIN_BLOCK, 7.3 },
+		{ "forecast_melbourne_20240116_soiltemp_unixtime_excerpt.json",
+		    INT64_C(1705446000), MEASURE_RAIN_BLOCK, 0 },
+		{ "forecast_melbourne_20240116_soiltemp_unixtime_excerpt.json",
+		    INT64_C(1705435200), MEASURE_RAIN_CHANCE, 97 },
+		{ "forecast_melbourne_20240116_soiltemp_unixtime_excerpt.json",
+		    INT64_C(1705395600), MEASURE_GUST, 34.9 / 3.6 },
+	};
+	for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+		struct text text = { 0 };
+		struct series s;
+		if (!load_sample(rows[i].name, &text))
+			skip();
+		take_bytes(text_string(&text), text.length, &s);
+		assert_int_equal(s.rejected, 0);
+		check_at(
+		    &s, rows[i].measure, rows[i].at - MIDNIGHT, rows[i].wanted);
+		series_release(&s);
+		text_release(&text);
+	}
+}
+
+static void
+refuses_recorded_answers_that_are_no_forecast(void **state)
+{
+	(void)state;
+	static const struct {
+		const char *name, *why;
+	} rows[] = {
+		{ "NOT_JSON_http200_nan_not_covered.txt", "not well-formed" },
+		{ "ensemble_gem_21members_20261003.json", "ask for one model" },
+		{ "error_429_minutely_FROM_SOURCE.json", "try again" },
+		{ "error_503_overloaded_FROM_SOURCE.json", "overloaded" },
+	};
+	for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+		struct text text = { 0 };
+		struct series s;
+		struct error error = { 0 };
+		if (!load_sample(rows[i].name, &text))
+			skip();
+		assert_false(open_meteo_read(
+		    text_string(&text), text.length, &s, &error));
+		assert_contains(error.text, rows[i].why);
+		text_release(&text);
+	}
+}
+
+int
+main(void)
+{
+	const struct CMUnitTest tests[] = {
+		cmocka_unit_test(local_time_has_one_offset_from_end_to_end),
+		cmocka_unit_test(seconds_are_utc_whatever_the_offset),
+		cmocka_unit_test(
+		    the_same_weather_in_two_formats_gives_the_same_columns),
+		cmocka_unit_test(reads_recorded_documents_at_their_hours),
+		cmocka_unit_test(refuses_recorded_answers_that_are_no_forecast),
+	};
+	return RUN_TESTS(tests);
+}
