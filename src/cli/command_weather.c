@@ -89,7 +89,8 @@ add_source(struct session *session, const struct board_site *site, int64_t now)
 		text_format(&session->out, "the last fetch failed: %s\n",
 		    site->fetch_trouble);
 	if (site->series.issued != 0)
-		text_format(&session->out, "issued %s ago; %s\n",
+		text_format(&session->out, "%s %s ago; %s\n",
+		    site->series.issued == site->fetched ? "fetched" : "issued",
 		    span_print(age, sizeof age, 60 * (double)minutes),
 		    site->format->credit);
 	if (site->series.rejected > 0)

@@ -52,7 +52,8 @@ note_trouble(char *trouble, size_t size, const char *sentence)
 /*
  * The newest document that can be read gives the forecast; older ones of the
  * same address fill the hours before it. A document issued after the hours
- * that are still missing has little to say about them and is not read.
+ * that are still missing has little to say about them and is not read. One that
+ * does not say when it was issued is taken to be as old as its fetching.
  */
 static void
 overlay_documents(
@@ -71,6 +72,8 @@ overlay_documents(
 			    site->trouble, sizeof site->trouble, error.text);
 			continue;
 		}
+		if (one.issued == 0)
+			one.issued = documents[i].fetched;
 		if (!has_newest)
 			series_overlay(&site->series, &one);
 		else

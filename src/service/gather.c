@@ -113,8 +113,9 @@ take_document(const struct errand *errand, const struct fetch_reply *reply,
 		note_failure(errand, reply, fault.text, source);
 		return true;
 	}
+	/* When the service does not say: by now at the latest. */
 	struct stored_document document = { .fetched = errand->now,
-		.issued = series.issued,
+		.issued = series.issued != 0 ? series.issued : errand->now,
 		.body = (char *)text_string(&reply->body),
 		.length = reply->body.length };
 	series_release(&series);

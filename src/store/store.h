@@ -186,7 +186,7 @@ bool store_source_put(struct store *store, const struct stored_source *source,
 
 struct stored_document {
 	int64_t fetched;
-	int64_t issued; /* by the service; 0 unknown */
+	int64_t issued; /* by the service; when it does not say, fetched */
 	char *body;     /* not NUL-terminated */
 	size_t length;
 };

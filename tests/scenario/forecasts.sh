@@ -167,3 +167,36 @@ change 2026-03-07T12:00+00:00 \
 	"['2026-03-07T07:00:00-06:00', '2026-03-08T07:00:00-05:00', '2026-03-09T07:00:00-05:00']"
 change 2026-10-31T12:00+00:00 \
 	"['2026-10-31T07:00:00-05:00', '2026-11-01T07:00:00-06:00', '2026-11-02T07:00:00-06:00']"
+
+# A format that does not say when the forecast was made: it is as old as its
+# fetching, and the same bytes again make it no younger.
+hourly() {
+	$python -c 'if True:
+		import json, sys
+		# 2026-03-10T00:00Z and a week
+		hours = [1773100800 + 3600 * i for i in range(24 * 7)]
+		means = {"temperature_2m": ["°C", 18], "precipitation": ["mm", 0],
+			"wind_speed_10m": ["m/s", 2], "wind_gusts_10m": ["m/s", 4],
+			"dew_point_2m": ["°C", 9], "precipitation_probability": ["%", 5]}
+		print(json.dumps({"generationtime_ms": float(sys.argv[1]),
+			"utc_offset_seconds": 0,
+			"hourly_units": {"time": "unixtime", **{n: u for n, (u, v) in means.items()}},
+			"hourly": {"time": hours, **{n: [v] * len(hours) for n, (u, v) in means.items()}}}))
+	' "$1" >forecast.json
+}
+clock 2026-03-10T08:00-05:00
+configure 'format = "open-meteo"'
+hourly 0.25
+good
+expect 0 lull weather front
+has out '^fetched 0 min ago; .*CC BY 4.0'
+clock 2026-03-11T07:55-05:00
+expect 0 lull queue --json
+holds "out['jobs'][0]['verdict'] == 'go'"
+clock 2026-03-11T08:05-05:00
+expect 1 lull refresh
+has out 'the forecast of Tue 10 Mar 08:00 is too old'
+hourly 0.5
+expect 0 lull refresh
+expect 0 lull queue --json
+holds "out['jobs'][0]['verdict'] == 'go'"
