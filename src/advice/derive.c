@@ -15,6 +15,8 @@ derive_pair(struct series *series, enum measure into, enum measure a,
 	if (first == NULL || second == NULL)
 		return;
 	float *column = series_column(series, into);
+	series->continuous[into] =
+	    series->continuous[a] && series->continuous[b];
 	for (size_t i = 0; i < series->count; i++) {
 		/* held values come in runs, and the formulas are not cheap */
 		bool same = i > 0 && first[i] == first[i - 1] &&

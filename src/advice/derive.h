@@ -15,7 +15,8 @@
  * Adds to the series, over the cells it has:
  *  - humidity from dew point or dew point from humidity, as a whole column,
  *    when exactly one of the two is there;
- *  - delta T from air temperature and humidity (physics/psychrometrics.h);
+ *  - delta T from air temperature and humidity (physics/psychrometrics.h); what
+ *    follows from two continuous columns is continuous;
  *  - wet: 1 when the step's block amount is DERIVE_WET_MM or more or its chance
  *    is the site's limit or more; a part that is missing is left to the other,
  *    both missing is unknown;

@@ -345,6 +345,26 @@ days_since_agree_with_the_list_of_applications(void **state)
 	}
 }
 
+/* Humidity runs from instant to instant as its parts do; held ones hold it. */
+static void
+what_follows_from_running_values_runs(void **state)
+{
+	(void)state;
+	for (int running = 0; running < 2; running++) {
+		struct series series;
+		struct site site = plain_site();
+		series_init(&series, 0, (int64_t)HOUR);
+		fill(&series, MEASURE_AIR_TEMPERATURE, 20);
+		fill(&series, MEASURE_DEW_POINT, 10);
+		series.continuous[MEASURE_AIR_TEMPERATURE] = true;
+		series.continuous[MEASURE_DEW_POINT] = running == 1;
+		derive(&series, &site);
+		assert_int_equal(series.continuous[MEASURE_HUMIDITY], running);
+		assert_int_equal(series.continuous[MEASURE_DELTA_T], running);
+		series_release(&series);
+	}
+}
+
 int
 main(void)
 {
@@ -363,6 +383,7 @@ main(void)
 		cmocka_unit_test(days_since_are_local_days_over_a_clock_change),
 		cmocka_unit_test(
 		    days_since_agree_with_the_list_of_applications),
+		cmocka_unit_test(what_follows_from_running_values_runs),
 	};
 	return RUN_TESTS(tests);
 }
