@@ -99,6 +99,31 @@ take_sprayer_of_site(
 	    &error);
 }
 
+/*
+ * The host of the Open-Meteo service that is free for uses that are not
+ * commercial (its terms of use). Its paid hosts have other names.
+ */
+#define FREE_HOST "://api.open-meteo.com/"
+
+/* A professional site may not use what is free for others. */
+static bool
+may_be_asked(
+    struct build *build, const struct section *section, const char *address)
+{
+	const struct item *use = section_item(section, "use");
+	struct error error = { 0 };
+	size_t professional = 0;
+	if (use == NULL)
+		return true;
+	bool good = value_choice(
+	    use->setting->words, use->value[0], &professional, &error);
+	if (good && professional == 1 && strstr(address, FREE_HOST) != NULL)
+		good = error_set(&error, ERROR_INPUT,
+		    "the forecast's host is free for uses that are not "
+		    "commercial only; take its paid host or one of your own");
+	return build_judge(build, use, good, &error);
+}
+
 /* A file: address counts from the folder of the configuration. */
 static void
 take_forecast(
@@ -127,6 +152,8 @@ take_forecast(
 		    &error);
 		return;
 	}
+	if (!may_be_asked(build, section, address))
+		return;
 	if (!is_file || address[5] == '/') {
 		site->forecast = arena_string(arena, address);
 		return;

@@ -77,6 +77,10 @@ static const struct setting settings[] = {
 	    "the configuration." },
 	{ PLACE_SITE, "format", SETTING_NAME, 0, 0, 0, "a format's name", false,
 	    "nws-grid", NULL, NULL, "The format of that document." },
+	{ PLACE_SITE, "use", SETTING_CHOICE, 0, 0, 0, "home or professional",
+	    false, "home", "home professional", NULL,
+	    "Whose lawn it is: some services are free for uses that are not "
+	    "commercial only, and a professional site may not ask those." },
 	{ PLACE_SITE, "rain-chance", SETTING_QUANTITY, QUANTITY_PERCENT, 1, 100,
 	    "1 % to 100 %", false, "30 %", NULL, NULL,
 	    "A chance of rain from here on counts as rain: common practice, no "

@@ -146,6 +146,33 @@ a_forecast_from_the_web_needs_a_contact(void **state)
 	end_reading(&reading);
 }
 
+/* The terms of one free service (its terms page): not for business. */
+static void
+a_professional_may_not_use_what_is_free_for_others(void **state)
+{
+	(void)state;
+	static const char *const hosts[] = { "api.open-meteo.com",
+		"customer-api.open-meteo.com", "example.net" };
+	static const char *const uses[] = { "", "use = home\n",
+		"use = professional\n" };
+	for (size_t h = 0; h < 3; h++)
+		for (size_t u = 0; u < 3; u++) {
+			char text[ROOM];
+			(void)snprintf(text, sizeof text,
+			    "contact = \"x@example.net\"\n"
+			    "sprayer \"backpack\" {\ntank = \"9 L\"\n"
+			    "carrier = \"1 L/m2\"\npace = \"1 m2/s\"\n}\n" SITE(
+				PLACE "forecast = \"https://%s/v1/x\"\n%s"),
+			    hosts[h], uses[u]);
+			if (h == 0 && u == 2) {
+				assert_complaints(text, 1, "t.conf:14: use: ");
+				continue;
+			}
+			struct reading reading = read_good(text);
+			end_reading(&reading);
+		}
+}
+
 struct pair {
 	const char *lines;
 	bool contradiction;
@@ -286,6 +313,8 @@ main(void)
 		cmocka_unit_test(a_fault_is_told_with_file_line_and_setting),
 		cmocka_unit_test(faults_at_the_top_are_told),
 		cmocka_unit_test(a_forecast_from_the_web_needs_a_contact),
+		cmocka_unit_test(
+		    a_professional_may_not_use_what_is_free_for_others),
 		cmocka_unit_test(a_card_that_contradicts_itself_is_refused),
 		cmocka_unit_test(all_complaints_are_told_up_to_the_ceiling),
 		cmocka_unit_test(a_refused_file_leaves_the_configuration_alone),
