@@ -14,6 +14,7 @@ enum {
 	FRESH_MOST = 6 * 3600,
 	REFUSED_WAIT = 3600,
 	WRONG_WAIT = 6 * 3600,
+	WAIT_MOST = DAY_SECONDS, /* whatever a server wishes */
 	HEARTBEAT_MS = 10000,
 	JITTER_MOST = 30, /* s; no two programs ask in step */
 };
@@ -33,6 +34,12 @@ gather_backoff(int failures)
 	int last = (int)(sizeof wait / sizeof wait[0]) - 1;
 	int step = failures < 1 ? 0 : failures - 1 > last ? last : failures - 1;
 	return wait[step];
+}
+
+bool
+gather_is_due(int64_t due, int64_t now)
+{
+	return due <= now || due > now + WAIT_MOST + JITTER_MOST;
 }
 
 /* A few seconds that differ from address to address, but not from run to run.
@@ -77,6 +84,8 @@ note_failure(const struct errand *errand, const struct fetch_reply *reply,
 			   : gather_backoff(source->failures);
 	if (reply->retry_after > wait)
 		wait = reply->retry_after;
+	if (wait > WAIT_MOST)
+		wait = WAIT_MOST;
 	source->due = errand->now + wait + jitter(source->address);
 }
 
@@ -178,7 +187,7 @@ start_errand(struct errand *errand, struct fetcher *fetcher, bool all)
 		.accept = format->accept,
 		.etag = source.etag,
 		.last_modified = source.last_modified };
-	bool good = (!all && source.due > errand->now) ||
+	bool good = (!all && !gather_is_due(source.due, errand->now)) ||
 		    fetch_start(fetcher, &request, errand->now, take_reply,
 			errand, errand->error);
 	stored_source_release(&source);

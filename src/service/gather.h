@@ -23,6 +23,13 @@ bool gather(const struct keeper *keeper, struct fetcher *fetcher, int64_t now,
 bool gather_next_due(
     const struct keeper *keeper, int64_t *ret, struct error *error);
 
+/*
+ * Whether an address that was put off until `due` is to be asked at `now`. No
+ * wait is longer than a day, so one that ends later was noted by a clock that
+ * has been set back since.
+ */
+bool gather_is_due(int64_t due, int64_t now);
+
 /* Seconds to wait after the n-th failure in a row (n from 1), before the
    server's own wish and the jitter. */
 int64_t gather_backoff(int failures);

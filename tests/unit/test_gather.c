@@ -31,12 +31,27 @@ no_failure_waits_like_the_first(void **state)
 	assert_int_equal(gather_backoff(INT32_MIN), 10);
 }
 
+static void
+a_wait_of_days_comes_from_a_clock_that_was_set_back(void **state)
+{
+	(void)state;
+	int64_t now = 1773662400;
+	assert_true(gather_is_due(0, now)); /* never asked */
+	assert_true(gather_is_due(now, now));
+	assert_false(gather_is_due(now + 1, now));
+	assert_false(gather_is_due(now + DAY_SECONDS, now));
+	assert_true(gather_is_due(now + 2 * (int64_t)DAY_SECONDS, now));
+	assert_true(gather_is_due(INT64_MAX, now));
+}
+
 int
 main(void)
 {
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(the_wait_grows_with_each_failure_in_a_row),
 		cmocka_unit_test(no_failure_waits_like_the_first),
+		cmocka_unit_test(
+		    a_wait_of_days_comes_from_a_clock_that_was_set_back),
 	};
 	return RUN_TESTS(tests);
 }
