@@ -1,53 +1,32 @@
 #include "advice/fold.h"
 
 #include "advice/lanes.h"
-#include "base/memory.h"
 
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 static float *
-make_floats(size_t count)
+make_floats(struct pool *pool, size_t count)
 {
-	return memory_resize(NULL, count, sizeof(float));
+	return pool_room(pool, count, sizeof(float));
 }
 
 void
-fold_table_init(struct fold_table *table, const float *column, size_t count)
+fold_table_init(struct fold_table *table, struct pool *pool,
+    const float *column, size_t count)
 {
-	*table = (struct fold_table){ .column = column,
+	*table = (struct fold_table){ .pool = pool,
+		.column = column,
 		.count = count,
-		.has_gaps = lanes_have_gap(column, count) };
-	table->low = make_floats(table->has_gaps ? 2 * count : count);
-	table->high = table->has_gaps ? table->low + count : table->low;
-	if (table->has_gaps)
-		lanes_widen(column, count, table->low, table->high);
-	else
-		memcpy(table->low, column, count * sizeof *column);
-}
-
-static void
-release_ladder(struct fold_ladder *ladder)
-{
-	for (size_t k = 1; k < FOLD_LEVELS; k++)
-		if (ladder->owns >> k & 1)
-			free(ladder->level[k]);
-}
-
-void
-fold_table_release(struct fold_table *table)
-{
-	if (table == NULL)
+		.has_gaps = lanes_have_gap(column, count),
+		.low = column,
+		.high = column };
+	if (!table->has_gaps)
 		return;
-	release_ladder(&table->max_low);
-	release_ladder(&table->max_high);
-	release_ladder(&table->min_low);
-	release_ladder(&table->min_high);
-	free(table->low);
-	free(table->sum);
-	free(table->gaps);
-	*table = (struct fold_table){ 0 };
+	float *low = make_floats(pool, count), *high = make_floats(pool, count);
+	lanes_widen(column, count, low, high);
+	table->low = low;
+	table->high = high;
 }
 
 static size_t
@@ -67,27 +46,21 @@ fitting(size_t count, size_t k)
 	return count >= cells ? count - cells + 1 : 0;
 }
 
-/* Adds the levels up to `top` that are not there yet, in one block. */
+/* Adds the levels up to `top` that are not there yet. */
 static void
-build_ladder(
-    struct fold_ladder *ladder, float *base, size_t count, size_t top, bool max)
+build_ladder(struct fold_table *table, struct fold_ladder *ladder,
+    const float *base, size_t top, bool max)
 {
 	ladder->level[0] = base;
-	size_t first = 1, floats = 0;
-	while (first <= top && ladder->level[first] != NULL)
-		first++;
-	for (size_t k = first; k <= top; k++)
-		floats += fitting(count, k);
-	if (first > top)
-		return;
-	float *block = make_floats(floats);
-	ladder->owns |= (uint32_t)1 << first;
-	for (size_t k = first; k <= top; k++) {
+	for (size_t k = 1; k <= top; k++) {
+		if (ladder->level[k] != NULL)
+			continue;
 		const float *below = ladder->level[k - 1];
-		size_t half = (size_t)1 << (k - 1), fits = fitting(count, k);
-		ladder->level[k] = block;
-		lanes_join(below, below + half, fits, max, block);
-		block += fits;
+		size_t fits = fitting(table->count, k);
+		float *level = make_floats(table->pool, fits);
+		lanes_join(
+		    below, below + ((size_t)1 << (k - 1)), fits, max, level);
+		ladder->level[k] = level;
 	}
 }
 
@@ -102,9 +75,9 @@ build_ladders(struct fold_table *table, bool max, size_t top)
 {
 	struct ladders ladders = { max ? &table->max_low : &table->min_low,
 		max ? &table->max_high : &table->min_high, max };
-	build_ladder(ladders.low, table->low, table->count, top, max);
+	build_ladder(table, ladders.low, table->low, top, max);
 	if (table->has_gaps)
-		build_ladder(ladders.high, table->high, table->count, top, max);
+		build_ladder(table, ladders.high, table->high, top, max);
 	else
 		ladders.high = ladders.low;
 	return ladders;
@@ -308,8 +281,10 @@ build_sums(struct fold_table *table)
 	if (table->sum != NULL)
 		return;
 	size_t count = table->count;
-	table->sum = memory_array(count + 1, sizeof *table->sum);
-	table->gaps = memory_array(count + 1, sizeof *table->gaps);
+	table->sum = pool_room(table->pool, count + 1, sizeof *table->sum);
+	table->gaps = pool_room(table->pool, count + 1, sizeof *table->gaps);
+	table->sum[0] = 0;
+	table->gaps[0] = 0;
 	for (size_t i = 0; i < count; i++) {
 		bool gap = !isfinite(table->column[i]);
 		table->sum[i + 1] =
@@ -341,24 +316,15 @@ fold_band(struct fold_table *table, enum fold fold,
     const struct fold_ranges *ranges, struct band *ret)
 {
 	size_t count = table->count, tiles = count / FOLD_TILE + 1;
-	ret->count = count;
-	ret->low = memory_resize(NULL, 2 * count * sizeof(float) + tiles, 1);
-	ret->high = ret->low + count;
-	ret->gap = (bool *)(ret->high + count);
-	memset(ret->gap, 0, tiles);
+	*ret = (struct band){ .count = count,
+		.low = make_floats(table->pool, count),
+		.high = make_floats(table->pool, count),
+		.gap = pool_room(table->pool, tiles, sizeof(bool)) };
+	memset(ret->gap, 0, tiles * sizeof(bool));
 	if (fold == FOLD_SUM || fold == FOLD_MEAN)
 		band_of_sums(table, fold == FOLD_MEAN, ranges, ret);
 	else if (ranges->from_cell != NULL)
 		extremes_of_cells(table, fold != FOLD_MIN, ranges, ret);
 	else
 		extremes_of_fixed(table, fold != FOLD_MIN, ranges, ret);
-}
-
-void
-band_release(struct band *band)
-{
-	if (band == NULL)
-		return;
-	free(band->low);
-	*band = (struct band){ 0 };
 }

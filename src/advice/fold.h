@@ -12,6 +12,7 @@
 #ifndef ADVICE_FOLD_H
 #define ADVICE_FOLD_H
 
+#include "base/pool.h"
 #include "turf/rule.h"
 
 #include <stddef.h>
@@ -21,27 +22,27 @@ enum { FOLD_LEVELS = 16, FOLD_TILE = 64 };
 
 /* Running extremes: level[k][i] is over the 2^k cells from i. */
 struct fold_ladder {
-	float *level[FOLD_LEVELS]; /* built when first asked for */
-	uint32_t owns;             /* bit k: level k begins a block of memory */
+	const float *level[FOLD_LEVELS]; /* built when first asked for */
 };
 
 struct fold_table {
+	struct pool *pool;   /* borrowed; holds all that the table builds */
 	const float *column; /* borrowed; NaN where unknown */
 	size_t count;
 	bool has_gaps;
-	float *low, *high; /* owned, one block; gaps as -inf and +inf; high is
-			      low when there are none */
+	const float *low, *high; /* gaps as -inf and +inf; both are the column
+				    itself when there are none */
 	struct fold_ladder max_low, max_high, min_low, min_high;
-	double *sum;    /* owned; sum[i] over the cells before i, gaps as 0 */
-	uint32_t *gaps; /* owned; number of gaps before i */
+	double *sum;    /* sum[i] over the cells before i, gaps as 0 */
+	uint32_t *gaps; /* number of gaps before i */
 };
 
-/* One answer for each start; the three arrays are one block of memory. */
+/* One answer for each start; the arrays are in the table's pool. */
 struct band {
 	size_t count;
-	float *low, *high; /* owned */
-	bool *gap; /* owned; one for each tile of FOLD_TILE starts: somewhere in
-		      it low and high differ */
+	float *low, *high;
+	bool *gap; /* one for each tile of FOLD_TILE starts: somewhere in it low
+		      and high differ */
 };
 
 /* Range of cells for start i: [i + from, i + to), or from tables when set. */
@@ -50,13 +51,12 @@ struct fold_ranges {
 	const int32_t *from_cell, *to_cell; /* borrowed; both or neither */
 };
 
-void fold_table_init(
-    struct fold_table *table, const float *column, size_t count);
-void fold_table_release(struct fold_table *table);
+/* Both live as long as the pool does. */
+void fold_table_init(struct fold_table *table, struct pool *pool,
+    const float *column, size_t count);
 
-/* Fills `ret` (count starts) from the table; release with band_release. */
+/* Fills `ret` (count starts) from the table. */
 void fold_band(struct fold_table *table, enum fold fold,
     const struct fold_ranges *ranges, struct band *ret);
-void band_release(struct band *band);
 
 #endif

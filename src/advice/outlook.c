@@ -11,7 +11,7 @@ struct outlook_band {
 	bool continuous;
 	struct exposure exposure;
 	int64_t duration;
-	struct band *band; /* owned; on its own, so that it never moves */
+	struct band *band; /* in the pool, so that it never moves */
 };
 
 static ptrdiff_t
@@ -58,10 +58,11 @@ lay_out_days(struct outlook *outlook)
 		       outlook->first_day + 1;
 	outlook->midnight_count =
 	    (size_t)days + OUTLOOK_DAYS_BEFORE + OUTLOOK_DAYS_AFTER;
-	outlook->midnight =
-	    memory_array(outlook->midnight_count, sizeof *outlook->midnight);
+	outlook->midnight = pool_room(
+	    &outlook->pool, outlook->midnight_count, sizeof *outlook->midnight);
 	lay_out_midnights(outlook);
-	outlook->day = memory_array(series->count, sizeof *outlook->day);
+	outlook->day =
+	    pool_room(&outlook->pool, series->count, sizeof *outlook->day);
 	int32_t day = 0;
 	for (size_t i = 0; i < series->count; i++) {
 		while (outlook->midnight[day + 1 + OUTLOOK_DAYS_BEFORE] <=
@@ -77,7 +78,8 @@ outlook_init(struct outlook *outlook, const struct series *series,
 {
 	*outlook = (struct outlook){ .series = series, .zone = zone };
 	lay_out_days(outlook);
-	outlook->blank = memory_array(series->count, sizeof(float));
+	outlook->blank =
+	    pool_room(&outlook->pool, series->count, sizeof(float));
 	for (size_t i = 0; i < series->count; i++)
 		outlook->blank[i] = NAN;
 }
@@ -87,18 +89,10 @@ outlook_release(struct outlook *outlook)
 {
 	if (outlook == NULL)
 		return;
-	for (size_t i = 0; i < outlook->table_count; i++)
-		fold_table_release(&outlook->table[i]);
-	for (size_t i = 0; i < outlook->band_count; i++) {
-		band_release(outlook->band[i].band);
-		free(outlook->band[i].band);
-	}
+	pool_release(&outlook->pool);
 	free(outlook->table);
 	free(outlook->table_column);
 	free(outlook->band);
-	free(outlook->blank);
-	free(outlook->day);
-	free(outlook->midnight);
 	*outlook = (struct outlook){ 0 };
 }
 
@@ -159,7 +153,7 @@ find_table(struct outlook *outlook, const float *column)
 	    outlook->table_count, &capacity, sizeof *outlook->table_column);
 	struct fold_table *table = &outlook->table[outlook->table_count];
 	outlook->table_column[outlook->table_count++] = column;
-	fold_table_init(table, column, outlook->series->count);
+	fold_table_init(table, &outlook->pool, column, outlook->series->count);
 	return table;
 }
 
@@ -224,7 +218,7 @@ make_band(struct outlook *outlook, struct outlook_band *key)
 		ranges.to = offset_cells(&exposure->to, key->duration, true) +
 			    (key->continuous ? 1 : 0);
 	}
-	key->band = memory_array(1, sizeof *key->band);
+	key->band = pool_room(&outlook->pool, 1, sizeof *key->band);
 	fold_band(
 	    find_table(outlook, key->column), key->fold, &ranges, key->band);
 	free(cells);

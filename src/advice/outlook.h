@@ -15,12 +15,13 @@ struct outlook_band; /* a kept fold */
 struct outlook {
 	const struct series *series;
 	const struct zone *zone;
+	struct pool pool;  /* holds what is borrowed from the outlook */
 	int64_t first_day; /* local day of the first cell */
-	int32_t *day;      /* owned; local day of each cell less first_day */
-	int32_t *midnight; /* owned; first cell of each day, from `days_before`
+	int32_t *day;      /* local day of each cell less first_day */
+	int32_t *midnight; /* first cell of each day, from `days_before`
 			      days before first_day on; may lie outside */
 	size_t midnight_count;
-	float *blank; /* owned; all NaN, for columns that are absent */
+	float *blank;             /* all NaN, for columns that are absent */
 	struct fold_table *table; /* owned */
 	const float **table_column;
 	size_t table_count, table_capacity;
