@@ -162,10 +162,7 @@ same_key(const struct outlook_band *a, const struct outlook_band *b)
 {
 	return a->column == b->column && a->fold == b->fold &&
 	       a->continuous == b->continuous && a->duration == b->duration &&
-	       a->exposure.from.anchor == b->exposure.from.anchor &&
-	       a->exposure.from.seconds == b->exposure.from.seconds &&
-	       a->exposure.to.anchor == b->exposure.to.anchor &&
-	       a->exposure.to.seconds == b->exposure.to.seconds;
+	       exposure_same(&a->exposure, &b->exposure);
 }
 
 /* The starts from i on that are on the same day end before this one. */

@@ -19,8 +19,7 @@ board_resolve(const struct config *config, const struct stored_job *stored,
 		.before = stored->before,
 		.priority = stored->priority,
 		.repeat = stored->repeat,
-		.note = stored->note,
-		.state = (enum job_state)stored->state };
+		.note = stored->note };
 	if (job.site == NULL)
 		return error_set(error, ERROR_INPUT,
 		    "site \"%s\" is not in the configuration", stored->site);

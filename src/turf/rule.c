@@ -54,21 +54,7 @@ same_instant(const struct instant *a, const struct instant *b)
 }
 
 bool
-rule_same_question(const struct rule *a, const struct rule *b)
+exposure_same(const struct exposure *a, const struct exposure *b)
 {
-	return a->measure == b->measure && a->fold == b->fold &&
-	       same_instant(&a->exposure.from, &b->exposure.from) &&
-	       same_instant(&a->exposure.to, &b->exposure.to) &&
-	       bound_is_ceiling(a->bound) == bound_is_ceiling(b->bound);
-}
-
-bool
-rule_is_tighter_or_equal(const struct rule *a, const struct rule *b)
-{
-	bool b_is_strict = b->bound == BOUND_BELOW || b->bound == BOUND_ABOVE;
-	bool a_is_strict = a->bound == BOUND_BELOW || a->bound == BOUND_ABOVE;
-	if (a->limit == b->limit)
-		return a_is_strict || !b_is_strict;
-	return bound_is_ceiling(a->bound) ? a->limit < b->limit
-					  : a->limit > b->limit;
+	return same_instant(&a->from, &b->from) && same_instant(&a->to, &b->to);
 }

@@ -76,10 +76,7 @@ const char *origin_word(enum origin origin);
 char *exposure_print(
     char *buffer, size_t size, const struct exposure *exposure);
 
-/* True when both say the same measure, fold, exposure and direction. */
-bool rule_same_question(const struct rule *a, const struct rule *b);
-
-/* True when whatever satisfies `a` satisfies `b`; same question assumed. */
-bool rule_is_tighter_or_equal(const struct rule *a, const struct rule *b);
+/* True when both are the same span of every application. */
+bool exposure_same(const struct exposure *a, const struct exposure *b);
 
 #endif

@@ -4,20 +4,6 @@
 #include <stdio.h>
 #include <string.h>
 
-const char *
-turf_state_word(enum turf_state state)
-{
-	static const char *const word[] = { "dormant", "green-up", "green" };
-	return word[state];
-}
-
-const char *
-job_state_word(enum job_state state)
-{
-	static const char *const word[] = { "waiting", "done", "dropped" };
-	return word[state];
-}
-
 int64_t
 job_duration(const struct job *job)
 {

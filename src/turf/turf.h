@@ -18,9 +18,6 @@
 
 enum turf_state { TURF_DORMANT, TURF_GREEN_UP, TURF_GREEN, TURF_STATES };
 
-/* "dormant", "green-up", "green". */
-const char *turf_state_word(enum turf_state state);
-
 /* What the keeper saw, from the local midnight of a day on. */
 struct turf_told {
 	int64_t from; /* UTC */
@@ -82,11 +79,6 @@ struct tank_mix {
 	size_t count;
 };
 
-enum job_state { JOB_WAITING, JOB_DONE, JOB_DROPPED, JOB_STATES };
-
-/* "waiting", "done", "dropped". */
-const char *job_state_word(enum job_state state);
-
 struct job {
 	int64_t id;
 	const char *uid; /* stable name for calendars */
@@ -98,7 +90,6 @@ struct job {
 	int priority;   /* 1 first ... 9 last */
 	double repeat;  /* s until it is queued again once done; 0: never */
 	const char *note;
-	enum job_state state;
 };
 
 /* One application of one product, as the re-treatment rules see it. */

@@ -208,69 +208,19 @@ a_job_lasts_its_fills_and_its_walk(void **state)
 }
 
 static void
-the_same_question_has_the_same_direction(void **state)
+an_exposure_is_its_two_ends(void **state)
 {
 	(void)state;
-	struct rule a =
-	    rule_of(MEASURE_WIND, FOLD_MAX, during, BOUND_AT_MOST, 4);
-	struct rule b = a;
-	b.bound = BOUND_BELOW;
-	b.limit = 3;
-	assert_true(rule_same_question(&a, &b));
-	b.bound = BOUND_AT_LEAST;
-	assert_false(rule_same_question(&a, &b));
-	b = a;
-	b.measure = MEASURE_GUST;
-	assert_false(rule_same_question(&a, &b));
-	b = a;
-	b.fold = FOLD_MEAN;
-	assert_false(rule_same_question(&a, &b));
-	b = a;
-	b.exposure = after_end(0);
-	assert_false(rule_same_question(&a, &b));
-	b = a;
-	b.exposure.to.seconds = 1;
-	assert_false(rule_same_question(&a, &b));
-}
-
-static bool
-satisfies(const struct rule *rule, double value)
-{
-	switch (rule->bound) {
-	case BOUND_AT_MOST:
-		return value <= rule->limit;
-	case BOUND_BELOW:
-		return value < rule->limit;
-	case BOUND_AT_LEAST:
-		return value >= rule->limit;
-	default:
-		return value > rule->limit;
-	}
-}
-
-/* Against its meaning: whatever satisfies a satisfies b. */
-static void
-tighter_means_that_the_other_follows(void **state)
-{
-	(void)state;
-	uint64_t seed = 32;
-	for (int n = 0; n < 2000; n++) {
-		struct rule a = rule_of(MEASURE_WIND, FOLD_MAX, during,
-		    (enum bound)draw_from(&seed, 0, 1), draw_from(&seed, 0, 3));
-		struct rule b = a;
-		if (draw_once_in(&seed, 2)) {
-			a.bound = (enum bound)draw_from(&seed, 2, 3);
-			b.bound = (enum bound)draw_from(&seed, 2, 3);
-		} else {
-			b.bound = (enum bound)draw_from(&seed, 0, 1);
-		}
-		b.limit = draw_from(&seed, 0, 3);
-		bool follows = true;
-		for (int half = -2; half <= 8; half++)
-			follows = follows && (!satisfies(&a, half / 2.0) ||
-						 satisfies(&b, half / 2.0));
-		assert_int_equal(rule_is_tighter_or_equal(&a, &b), follows);
-	}
+	struct exposure other = during;
+	assert_true(exposure_same(&during, &other));
+	other = after_end(0);
+	assert_false(exposure_same(&during, &other));
+	other = during;
+	other.to.seconds = 1;
+	assert_false(exposure_same(&during, &other));
+	other = during;
+	other.from.seconds = -1;
+	assert_false(exposure_same(&during, &other));
 }
 
 static void
@@ -323,8 +273,7 @@ main(void)
 		cmocka_unit_test(the_tanks_add_up_to_area_times_rate),
 		cmocka_unit_test(leaves_output_alone_on_failure),
 		cmocka_unit_test(a_job_lasts_its_fills_and_its_walk),
-		cmocka_unit_test(the_same_question_has_the_same_direction),
-		cmocka_unit_test(tighter_means_that_the_other_follows),
+		cmocka_unit_test(an_exposure_is_its_two_ends),
 		cmocka_unit_test(
 		    finds_the_last_application_of_that_product_there),
 		cmocka_unit_test(prints_a_tank_and_cuts_it_to_the_buffer),
