@@ -273,19 +273,6 @@ read_weather(struct document *document, struct error *error)
 	return true;
 }
 
-/* Half a turn of the wind has no shorter way round, and is a gap. */
-static double
-between(enum filling filling, double from, double to, double part)
-{
-	if (filling == FILL_LINE)
-		return from + (to - from) * part;
-	double way = remainder(to - from, 360);
-	double angle = from + way * part;
-	if (fabs(way) == 180)
-		return (double)NAN;
-	return angle < 0 ? angle + 360 : angle > 360 ? angle - 360 : angle;
-}
-
 /* The value of a cell is that at its start: the instant of `b` has one too. */
 static void
 place_instants(struct series *series, const struct variable *variable,
@@ -299,8 +286,8 @@ place_instants(struct series *series, const struct variable *variable,
 	for (int64_t past = 0; past <= step; past += SERIES_STEP) {
 		double value = past == 0 ? from : to;
 		if (past > 0 && past < step)
-			value = between(variable->filling, from, to,
-			    (double)past / (double)step);
+			value = series_between(variable->filling == FILL_ARC,
+			    from, to, (double)past / (double)step);
 		series_hold(series, variable->measure, a->time + past,
 		    a->time + past + SERIES_STEP, value);
 	}

@@ -270,20 +270,6 @@ read_column(const struct variable *variable, const cJSON *hourly,
 			     count, column, error);
 }
 
-/* Part of the way between two stamps; half a turn of the wind has no shorter
-   way, and is a gap. */
-static double
-between(enum meaning meaning, double a, double b, double part)
-{
-	if (meaning == MEANING_INSTANT)
-		return a + (b - a) * part;
-	double way = remainder(b - a, 360);
-	double angle = a + way * part;
-	if (fabs(way) == 180)
-		return (double)NAN;
-	return angle < 0 ? angle + 360 : angle > 360 ? angle - 360 : angle;
-}
-
 /* Each cell gets the value at its start; beside a gap only the stamp has it. */
 static void
 place_instants(struct series *series, const struct variable *variable,
@@ -296,9 +282,10 @@ place_instants(struct series *series, const struct variable *variable,
 	for (int64_t i = first < 0 ? -first : 0; i <= last; i++) {
 		double here = value[i / cells];
 		if (i % cells != 0)
-			here = between(variable->meaning, here,
-			    value[i / cells + 1],
-			    (double)(i % cells) / (double)cells);
+			here =
+			    series_between(variable->meaning != MEANING_INSTANT,
+				here, value[i / cells + 1],
+				(double)(i % cells) / (double)cells);
 		if (!isnan(here))
 			series_column(series, variable->measure)[first + i] =
 			    (float)here;

@@ -143,6 +143,18 @@ series_share(struct series *series, enum measure measure, int64_t from,
 	}
 }
 
+double
+series_between(bool around, double from, double to, double part)
+{
+	if (!around)
+		return from + (to - from) * part;
+	double way = remainder(to - from, 360);
+	double angle = from + way * part;
+	if (fabs(way) == 180)
+		return (double)NAN;
+	return angle < 0 ? angle + 360 : angle > 360 ? angle - 360 : angle;
+}
+
 /* The columns that tell of one block of rain and mean nothing apart. */
 static const enum measure rain[] = { MEASURE_RAIN, MEASURE_RAIN_BLOCK,
 	MEASURE_RAIN_BLOCK_SPAN, MEASURE_RAIN_CHANCE };

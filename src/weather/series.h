@@ -57,6 +57,13 @@ void series_share(struct series *series, enum measure measure, int64_t from,
     int64_t to, double amount);
 
 /*
+ * The value `part` (0 to 1) of the way between two instants. `around`: they are
+ * degrees of a circle, and the shorter way round counts; half a turn has none
+ * and gives NaN.
+ */
+double series_between(bool around, double from, double to, double part);
+
+/*
  * Copies into `series` every known cell of `older` where `series` has none, for
  * the cells before `before` only: how the past part of an earlier issue of the
  * same source is kept. The rain columns move together or not at all.
