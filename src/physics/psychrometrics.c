@@ -7,8 +7,7 @@
 #define COLDEST            (-237.3)
 #define SEA_LEVEL_PRESSURE 101.325
 #define PSYCHROMETER       0.000662 /* per K: ventilated, eq. 16 */
-#define LOWEST_WIND_HEIGHT 0.0947
-#define WET_BULB_RANGE     100.0 /* degC either way; NaN beyond */
+#define WET_BULB_RANGE     100.0    /* degC either way; NaN beyond */
 #define WET_BULB_TOLERANCE 0.0005
 
 double
@@ -100,12 +99,4 @@ relative_humidity(double temperature, double dew_point_temperature)
 {
 	return 100.0 * saturation_pressure(dew_point_temperature) /
 	       saturation_pressure(temperature);
-}
-
-double
-wind_at_2m(double wind, double height)
-{
-	if (!(height > LOWEST_WIND_HEIGHT))
-		return NAN;
-	return wind * 4.87 / log(67.8 * height - 5.42);
 }

@@ -48,10 +48,4 @@ double dew_point(double temperature, double humidity);
    put the dew point over the temperature. */
 double relative_humidity(double temperature, double dew_point_temperature);
 
-/*
- * Wind at 2 m from wind at height z (m) over short grass: FAO-56 eq. 47.
- * Same unit in and out. z must be over 0.0947 m, else NaN.
- */
-double wind_at_2m(double wind, double height);
-
 #endif

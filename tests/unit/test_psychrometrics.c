@@ -75,30 +75,6 @@ agrees_with_example_5_on_vapour_pressure(void **state)
 	assert_close(0.68 * mean_saturation_pressure(25, 18), 1.78, 0.005);
 }
 
-/* FAO-56 example 14 (page 92), read; the factors computed from eq. 47. */
-static void
-agrees_with_example_14_on_wind(void **state)
-{
-	(void)state;
-	static const double rows[][2] = { { 0.5, 1.454 }, { 1, 1.178 },
-		{ 1.8, 1.023 }, { 2, 1.000 }, { 3, 0.921 }, { 5, 0.838 },
-		{ 10, 0.748 }, { 20, 0.676 } };
-	assert_close(wind_at_2m(3.2, 10), 2.4, 0.05);
-	for (size_t i = 0; i < COUNT(rows); i++)
-		assert_close(wind_at_2m(1, rows[i][0]), rows[i][1], 6e-4);
-}
-
-static void
-refuses_wind_below_the_grass(void **state)
-{
-	(void)state;
-	assert_nan(wind_at_2m(3, 0.0947));
-	assert_nan(wind_at_2m(3, 0));
-	assert_nan(wind_at_2m(3, -10));
-	assert_nan(wind_at_2m(3, NAN));
-	assert_true(wind_at_2m(3, 0.0948) > 0);
-}
-
 /*
  * Computed from the psychrometer equation of WMO-No. 8 Annex 4.B, which is
  * not ours: 13 of the 72 cells differ by 0.1, so the tolerance is 0.15.
@@ -238,8 +214,6 @@ unknown_gives_unknown(void **state)
 		dew_point(20, NAN),
 		relative_humidity(NAN, 10),
 		relative_humidity(20, NAN),
-		wind_at_2m(NAN, 10),
-		wind_at_2m(3, NAN),
 	};
 	for (size_t i = 0; i < COUNT(answers); i++) {
 		if (!isnan(answers[i]))
@@ -270,8 +244,6 @@ main(void)
 		cmocka_unit_test(agrees_with_example_3_on_mean_saturation),
 		cmocka_unit_test(agrees_with_example_4_on_the_psychrometer),
 		cmocka_unit_test(agrees_with_example_5_on_vapour_pressure),
-		cmocka_unit_test(agrees_with_example_14_on_wind),
-		cmocka_unit_test(refuses_wind_below_the_grass),
 		cmocka_unit_test(delta_t_agrees_with_the_grid),
 		cmocka_unit_test(wet_bulb_solves_the_psychrometer),
 		cmocka_unit_test(short_fit_is_near),
