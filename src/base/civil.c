@@ -115,6 +115,12 @@ civil_day_start(const struct zone *zone, int64_t day)
 	return utc_from_local(zone, day * DAY_SECONDS);
 }
 
+static bool
+is_leap(int year)
+{
+	return year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
+}
+
 bool
 civil_is_valid(const struct civil *civil)
 {
@@ -124,10 +130,8 @@ civil_is_valid(const struct civil *civil)
 	    civil->month > 12 || civil->day < 1 ||
 	    civil->day > length[civil->month - 1])
 		return false;
-	struct civil back;
-	date_from_day(
-	    day_from_date(civil->year, civil->month, civil->day), &back);
-	return back.day == civil->day && civil->hour >= 0 &&
+	bool leap_day = civil->month == 2 && civil->day == 29;
+	return (!leap_day || is_leap(civil->year)) && civil->hour >= 0 &&
 	       civil->hour <= 23 && civil->minute >= 0 && civil->minute <= 59 &&
 	       civil->second >= 0 && civil->second <= 59;
 }

@@ -121,16 +121,19 @@ duration_parse(const char *text, int64_t *ret, struct error *error)
 }
 
 /*
- * A time with its offset; without one the same text would mean different
- * hours in different places. Only an offset puts a sign behind the 'T'.
+ * A time with its offset, "Z" or "+hh:mm"; without one the same text would
+ * mean different hours in different places.
  */
 static bool
 take_time(const char *text, int64_t *ret)
 {
 	static const struct zone utc = { 0 };
-	enum { CLOCK_AT = 11 };
-	return strlen(text) > CLOCK_AT && text[CLOCK_AT - 1] == 'T' &&
-	       strpbrk(text + CLOCK_AT, "Z+-") != NULL &&
+	enum { CLOCK_AT = 11, OFFSET_BYTES = 6 };
+	size_t length = strlen(text);
+	if (length <= CLOCK_AT || text[CLOCK_AT - 1] != 'T')
+		return false;
+	char sign = text[length - OFFSET_BYTES];
+	return (text[length - 1] == 'Z' || sign == '+' || sign == '-') &&
 	       civil_parse(text, &utc, ret, NULL);
 }
 
@@ -151,13 +154,13 @@ interval_parse(
 			   "2026-03-02T07:00:00+00:00/PT1H";
 	char left[INTERVAL_BYTES];
 	size_t length = strnlen(text, sizeof left);
-	char *slash = length < sizeof left
-			  ? strchr(memcpy(left, text, length + 1), '/')
-			  : NULL;
+	const char *slash =
+	    length < sizeof left ? memchr(text, '/', length) : NULL;
 	if (slash == NULL)
 		return refuse(text, what, error);
-	*slash = '\0';
 	const char *right = slash + 1;
+	memcpy(left, text, (size_t)(slash - text));
+	left[slash - text] = '\0';
 	const char *duration = find_duration(left, right);
 	int64_t from = 0, to = 0, span = 0;
 	if (duration != NULL && !duration_parse(duration, &span, error))

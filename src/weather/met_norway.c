@@ -10,6 +10,7 @@
 #include <string.h>
 
 enum { HOUR = 3600, COARSE = 6 * HOUR };
+static const struct zone utc = { 0 };
 
 /* How a variable fills the time from one entry to the next. */
 enum filling {
@@ -28,17 +29,18 @@ static const struct variable {
 	int64_t reach;
 } variables[] = {
 	{ "air_temperature", MEASURE_AIR_TEMPERATURE, FILL_LINE, HOUR },
+	{ "cloud_area_fraction", MEASURE_CLOUD, FILL_LINE, COARSE },
 	{ "dew_point_temperature", MEASURE_DEW_POINT, FILL_LINE, COARSE },
 	{ "relative_humidity", MEASURE_HUMIDITY, FILL_LINE, HOUR },
-	{ "wind_speed", MEASURE_WIND, FILL_LINE, HOUR },
-	{ "cloud_area_fraction", MEASURE_CLOUD, FILL_LINE, COARSE },
 	{ "wind_from_direction", MEASURE_WIND_DIRECTION, FILL_ARC, HOUR },
+	{ "wind_speed", MEASURE_WIND, FILL_LINE, HOUR },
 	{ "wind_speed_of_gust", MEASURE_GUST, FILL_HOLD, HOUR },
 	{ "precipitation_amount", MEASURE_RAIN_BLOCK, FILL_BLOCK, 0 },
 	{ "probability_of_precipitation", MEASURE_RAIN_CHANCE, FILL_BLOCK, 0 },
 };
 
-/* The last two rows are those of FILL_BLOCK. */
+/* Ordered as the service writes them: each is found behind the one before. The
+   last two rows are those of FILL_BLOCK. */
 enum {
 	VARIABLES = sizeof variables / sizeof variables[0],
 	AMOUNT = VARIABLES - 2,
@@ -86,7 +88,6 @@ find_object(const cJSON *parent, const char *name, const cJSON **ret,
 static const char *
 print_time(char buffer[CIVIL_BUFFER], int64_t time)
 {
-	static const struct zone utc = { 0 };
 	return civil_print(buffer, CIVIL_BUFFER, &utc, time, CIVIL_STAMP);
 }
 
@@ -94,7 +95,6 @@ print_time(char buffer[CIVIL_BUFFER], int64_t time)
 static bool
 read_time(const cJSON *item, int64_t *ret)
 {
-	static const struct zone utc = { 0 };
 	const char *text = json_string(item);
 	return text != NULL && strchr(text, 'Z') != NULL &&
 	       civil_parse(text, &utc, ret, NULL);
@@ -128,14 +128,23 @@ read_meta(
 	return true;
 }
 
+/* The member of that name; looked for behind `last` first. */
+static const cJSON *
+find_behind(const cJSON *last, const cJSON *object, const char *name)
+{
+	const cJSON *item = last != NULL ? last->next : NULL;
+	while (item != NULL && strcmp(item->string, name) != 0)
+		item = item->next;
+	return item != NULL ? item : json_member(object, name);
+}
+
 /* A value outside of what its measure can be is a gap, and counted. */
 static bool
-read_value(struct document *document, struct entry *entry, const cJSON *details,
+read_value(struct document *document, struct entry *entry, const cJSON *item,
     size_t i, struct error *error)
 {
 	const struct scale *scale = &document->scale[i];
 	const struct measure_info *info = measure_info(variables[i].measure);
-	const cJSON *item = json_member(details, variables[i].name);
 	char stamp[CIVIL_BUFFER];
 	double number;
 	if (item == NULL || cJSON_IsNull(item))
@@ -166,9 +175,12 @@ read_details(struct document *document, struct entry *entry, const char *period,
 	    !find_object(object, "details", &details, error))
 		return error_prefix(
 		    error, "%s", print_time(stamp, entry->time));
-	for (size_t i = first; i < end; i++)
-		if (!read_value(document, entry, details, i, error))
+	const cJSON *item = NULL;
+	for (size_t i = first; i < end; i++) {
+		item = find_behind(item, details, variables[i].name);
+		if (!read_value(document, entry, item, i, error))
 			return false;
+	}
 	return true;
 }
 
@@ -185,14 +197,14 @@ read_rain(struct document *document, struct entry *entry, int64_t step,
 		const char *name;
 		int64_t span;
 	} periods[] = { { "next_6_hours", COARSE }, { "next_1_hours", HOUR } };
+	const double *value = entry->value;
 	for (size_t i = 0; i < 2 && entry->block == 0; i++) {
 		if (periods[i].span > step)
 			continue;
 		if (!read_details(document, entry, periods[i].name, AMOUNT,
 			VARIABLES, error))
 			return false;
-		if (!isnan(entry->value[AMOUNT]) ||
-		    !isnan(entry->value[CHANCE]))
+		if (!isnan(value[AMOUNT]) || !isnan(value[CHANCE]))
 			entry->block = periods[i].span;
 	}
 	return true;
@@ -280,20 +292,21 @@ place_instants(struct series *series, const struct variable *variable,
 {
 	double from = a->value[variable - variables];
 	double to = b->value[variable - variables];
-	int64_t step = b->time - a->time;
-	if (isnan(from) || isnan(to) || step > variable->reach)
+	int64_t step = b->time - a->time, room = series_end(series) - a->time;
+	if (isnan(from) || isnan(to) || step > variable->reach || room <= 0)
 		return;
-	for (int64_t past = 0; past <= step; past += SERIES_STEP) {
+	float *cell = series_column(series, variable->measure) +
+		      (a->time - series->start) / SERIES_STEP;
+	int64_t past = 0;
+	for (; past <= step && past < room; past += SERIES_STEP) {
 		double value = past == 0 ? from : to;
 		if (past > 0 && past < step)
 			value = series_between(variable->filling == FILL_ARC,
 			    from, to, (double)past / (double)step);
-		series_hold(series, variable->measure, a->time + past,
-		    a->time + past + SERIES_STEP, value);
+		if (!isnan(value))
+			cell[past / SERIES_STEP] = (float)value;
 	}
-	series->continuous[variable->measure] =
-	    variable->filling == FILL_LINE &&
-	    series->column[variable->measure] != NULL;
+	series->continuous[variable->measure] = variable->filling == FILL_LINE;
 }
 
 static void
@@ -382,6 +395,6 @@ met_norway_read(
 		return false;
 	bool good = read_document(root, &document, ret, error);
 	free(document.entry);
-	cJSON_Delete(root);
+	json_release(root);
 	return good;
 }

@@ -325,6 +325,6 @@ nws_grid_read(
 	bool good = read_document(root, spans, ret, error);
 	for (size_t i = 0; i < LAYERS; i++)
 		free(spans[i].item);
-	cJSON_Delete(root);
+	json_release(root);
 	return good;
 }

@@ -382,6 +382,6 @@ open_meteo_read(
 	bool good = read_document(root, columns, ret, error);
 	for (size_t i = 0; i < VARIABLES; i++)
 		free(columns[i].value);
-	cJSON_Delete(root);
+	json_release(root);
 	return good;
 }

@@ -3,24 +3,18 @@
 #include "base/limits.h"
 #include "base/memory.h"
 #include "base/text.h"
+#include "weather/json_memory.h"
 
 #include <math.h>
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
-/* Up to so many members each name is compared with each; above, sorted. */
-enum { FEW_MEMBERS = 12 };
-
-static bool
-is_digit(char c)
-{
-	return c >= '0' && c <= '9';
-}
-
 /*
  * The checks below must cost little beside the parsing, so they go through
- * dull stretches a word at a time. The text is padded with WORD_BYTES NULs.
+ * long stretches a word at a time. Short ones go by the byte: a loop that ends
+ * where the last one ended is foretold by the processor, a count must be
+ * waited for.
  */
 enum { WORD_BYTES = 8 };
 
@@ -42,58 +36,68 @@ none_below(uint64_t word, uint64_t least)
 	return ((word - ones * least) & ~word & tops) == 0;
 }
 
-/* True only when a string goes on through the next WORD_BYTES bytes. */
+/* True when the next byte of a string is neither its end nor in need of a
+   closer look. */
 static bool
-is_plain(const char *at)
+is_plain(char c)
 {
-	uint64_t word = word_at(at);
-	return none_below(word, ' ') && none_below(word ^ (ones * '"'), 1) &&
+	return (unsigned char)c >= ' ' && c != '"' && c != '\\';
+}
+
+/* The same of a whole word, but for an escape that is no fault. */
+static bool
+is_plain_word(uint64_t word)
+{
+	return none_below(word ^ (ones * 2), ' ' + 1) &&
 	       none_below(word ^ (ones * '\\'), 1);
 }
 
 static bool
-is_ascii(const char *bytes, size_t length)
+is_digit(char c)
 {
-	uint64_t seen = 0;
-	size_t i = 0;
-	for (; i + WORD_BYTES <= length; i += WORD_BYTES)
-		seen |= word_at(bytes + i);
-	for (; i < length; i++)
-		seen |= (unsigned char)bytes[i] & 0x80U;
-	return (seen & tops) == 0;
+	return c >= '0' && c <= '9';
+}
+
+/* NUL past the end, as no byte before it is. */
+static char
+byte_at(const char *at, const char *end)
+{
+	if (at < end)
+		return *at;
+	return '\0';
 }
 
 /* Past one digit or more; NULL when there is none. */
 static const char *
-pass_digits(const char *at)
+pass_digits(const char *at, const char *end)
 {
-	if (!is_digit(*at))
-		return NULL;
-	while (is_digit(*at))
+	const char *start = at;
+	while (at < end && is_digit(*at))
 		at++;
-	return at;
+	return at > start ? at : NULL;
 }
 
 /*
  * RFC 8259 section 6: no leading zero, digits on both sides of the point.
- * The text ends with a NUL. NULL when it is no number.
+ * NULL when it is no number.
  */
 static const char *
-pass_number(const char *at)
+pass_number(const char *at, const char *end)
 {
 	if (*at == '-')
 		at++;
-	if (*at == '0' && is_digit(at[1]))
+	const char *whole = at;
+	at = pass_digits(at, end);
+	if (at == NULL || (*whole == '0' && at - whole > 1))
 		return NULL;
-	at = pass_digits(at);
-	if (at != NULL && *at == '.')
-		at = pass_digits(at + 1);
-	if (at == NULL || (*at != 'e' && *at != 'E'))
+	if (byte_at(at, end) == '.')
+		at = pass_digits(at + 1, end);
+	if (at == NULL || (byte_at(at, end) | ' ') != 'e')
 		return at;
 	at++;
-	if (*at == '+' || *at == '-')
+	if (byte_at(at, end) == '+' || byte_at(at, end) == '-')
 		at++;
-	return pass_digits(at);
+	return pass_digits(at, end);
 }
 
 /*
@@ -102,22 +106,44 @@ pass_number(const char *at)
  * unseen), or no end.
  */
 static const char *
-pass_string(const char *at)
+pass_string(const char *at, const char *end)
 {
 	for (;;) {
-		while (is_plain(at))
+		while (end - at >= WORD_BYTES && is_plain_word(word_at(at)))
 			at += WORD_BYTES;
-		if (*at == '"')
-			return at + 1;
-		if ((unsigned char)*at < ' ')
-			return NULL;
-		if (*at == '\\') {
+		while (at < end && is_plain(*at))
 			at++;
-			if (strncmp(at, "u0000", 5) == 0 || *at == '\0')
-				return NULL;
-		}
-		at++;
+		if (byte_at(at, end) == '"')
+			return at + 1;
+		if (byte_at(at, end) != '\\' || end - at < 2 ||
+		    (end - at >= 6 && memcmp(at + 1, "u0000", 5) == 0))
+			return NULL;
+		at += 2;
 	}
+}
+
+/* Past an indentation, which is all of the one byte that stands at `at`. */
+static const char *
+pass_run(const char *at, const char *end)
+{
+	const char first = *at;
+	const uint64_t word = ones * (unsigned char)first;
+	while (end - at >= WORD_BYTES && word_at(at) == word)
+		at += WORD_BYTES;
+	while (at < end && *at == first)
+		at++;
+	return at;
+}
+
+/* Past one byte or more of white space; NULL for a control character. */
+static const char *
+pass_space(const char *at, const char *end)
+{
+	if (*at == '\n' || *at == '\r')
+		at++;
+	else if (*at != ' ' && *at != '\t')
+		return NULL;
+	return at < end && (*at == ' ' || *at == '\t') ? pass_run(at, end) : at;
 }
 
 /*
@@ -125,26 +151,55 @@ pass_string(const char *at)
  * check; NULL when there is none. Structure is left to cJSON.
  */
 static const char *
-find_fault(const char *text)
+find_fault(const char *at, const char *end)
 {
-	const char *at = text;
-	while (*at != '\0') {
-		while (word_at(at) == ones * ' ')
-			at += WORD_BYTES;
+	while (at < end) {
 		const char *token = at;
 		if (*at == '"')
-			at = pass_string(at + 1);
+			at = pass_string(at + 1, end);
 		else if (is_digit(*at) || *at == '-')
-			at = pass_number(at);
-		else if ((unsigned char)*at < ' ' && *at != '\n' &&
-			 *at != '\r' && *at != '\t')
-			return token;
+			at = pass_number(at, end);
+		else if ((unsigned char)*at <= ' ')
+			at = pass_space(at, end);
 		else
 			at++;
 		if (at == NULL)
 			return token;
 	}
 	return NULL;
+}
+
+/* True when the next block is whole and ASCII. */
+enum { BLOCK_BYTES = 8 * WORD_BYTES };
+static bool
+is_ascii_block(const char *at, const char *end)
+{
+	uint64_t seen = 0;
+	if (end - at < BLOCK_BYTES)
+		return false;
+	for (int i = 0; i < BLOCK_BYTES; i += WORD_BYTES)
+		seen |= word_at(at + i);
+	return (seen & tops) == 0;
+}
+
+/* A stretch without ASCII is UTF-8 or not whatever stands around it. */
+static bool
+is_utf8(const char *at, const char *end)
+{
+	while (at < end) {
+		if (is_ascii_block(at, end)) {
+			at += BLOCK_BYTES;
+			continue;
+		}
+		const char *start = at;
+		while (at < end && ((unsigned char)*at & 0x80U) != 0)
+			at++;
+		if (!text_is_utf8(start, (size_t)(at - start)))
+			return false;
+		while (at < end && ((unsigned char)*at & 0x80U) == 0)
+			at++;
+	}
+	return true;
 }
 
 /* What can be told from the bytes before they are read as JSON. */
@@ -168,37 +223,59 @@ check_bytes(const char *bytes, size_t length, struct error *error)
 		return error_set(error, ERROR_INPUT,
 		    "the document starts with a byte-order mark");
 	if (memchr(bytes, '\0', length) != NULL ||
-	    (!is_ascii(bytes, length) && !text_is_utf8(bytes, length)))
+	    !is_utf8(bytes, bytes + length))
 		return error_set(error, ERROR_INPUT,
 		    "the document is not UTF-8, or holds a NUL");
 	return true;
 }
 
+/* NULL and the place of the fault, or a tree of the whole text. */
+static cJSON *
+parse(const char *bytes, const char *end, const char **ret_fault)
+{
+	const char *at = find_fault(bytes, end);
+	cJSON *root = NULL;
+	if (at == NULL)
+		root = json_memory_parse(bytes, (size_t)(end - bytes), &at);
+	while (root != NULL && at < end && (unsigned char)*at <= ' ')
+		at++;
+	if (root != NULL && at == end)
+		return root;
+	json_release(root);
+	*ret_fault = at;
+	return NULL;
+}
+
 cJSON *
 json_parse(const char *bytes, size_t length, struct error *error)
 {
+	const char *fault;
 	if (!check_bytes(bytes, length, error))
 		return NULL;
-	char *text = memory_array(length + WORD_BYTES, 1);
-	memcpy(text, bytes, length);
-	const char *fault = find_fault(text);
-	cJSON *root = NULL;
-	if (fault == NULL)
-		root = cJSON_ParseWithLengthOpts(text, length + 1, &fault, 1);
+	cJSON *root = parse(bytes, bytes + length, &fault);
 	if (root == NULL)
 		(void)error_set(error, ERROR_INPUT,
 		    "not well-formed JSON at byte %zu of %zu",
-		    (size_t)(fault - text) + 1, length);
-	free(text);
+		    (size_t)(fault - bytes) + 1, length);
 	return root;
+}
+
+void
+json_release(cJSON *root)
+{
+	json_memory_release(root);
 }
 
 const cJSON *
 json_member(const cJSON *object, const char *name)
 {
-	return cJSON_IsObject(object)
-		   ? cJSON_GetObjectItemCaseSensitive(object, name)
-		   : NULL;
+	if (!cJSON_IsObject(object))
+		return NULL;
+	const cJSON *member = object->child;
+	while (member != NULL && (member->string[0] != name[0] ||
+				     strcmp(member->string, name) != 0))
+		member = member->next;
+	return member;
 }
 
 bool
@@ -230,17 +307,15 @@ json_show(char buffer[JSON_SHOWN], const char *text)
 	return buffer;
 }
 
+/* As most documents have them: then none can stand twice. */
 static bool
-compare_each(const cJSON *object)
+are_ascending(const cJSON *object)
 {
-	const cJSON *a;
-	cJSON_ArrayForEach(a, object)
-	{
-		for (const cJSON *b = a->next; b != NULL; b = b->next)
-			if (strcmp(a->string, b->string) == 0)
-				return false;
-	}
-	return true;
+	const cJSON *a = object->child;
+	while (a != NULL && a->next != NULL &&
+	       strcmp(a->string, a->next->string) < 0)
+		a = a->next;
+	return a == NULL || a->next == NULL;
 }
 
 static int
@@ -249,11 +324,13 @@ compare_names(const void *a, const void *b)
 	return strcmp(*(const char *const *)a, *(const char *const *)b);
 }
 
-static bool
-compare_sorted(const cJSON *object, size_t count)
+bool
+json_members_unique(const cJSON *object)
 {
+	if (!cJSON_IsObject(object) || are_ascending(object))
+		return true;
+	size_t count = (size_t)cJSON_GetArraySize(object), used = 0;
 	const char **names = memory_array(count, sizeof *names);
-	size_t used = 0;
 	const cJSON *member;
 	cJSON_ArrayForEach(member, object) names[used++] = member->string;
 	qsort(names, used, sizeof *names, compare_names);
@@ -262,16 +339,4 @@ compare_sorted(const cJSON *object, size_t count)
 		unique = strcmp(names[i - 1], names[i]) != 0;
 	free(names);
 	return unique;
-}
-
-bool
-json_members_unique(const cJSON *object)
-{
-	if (!cJSON_IsObject(object))
-		return true;
-	size_t count = 0;
-	for (const cJSON *m = object->child; m != NULL; m = m->next)
-		count++;
-	return count <= FEW_MEMBERS ? compare_each(object)
-				    : compare_sorted(object, count);
 }

@@ -11,9 +11,13 @@
 #include <cjson/cJSON.h>
 #include <stddef.h>
 
-/* NULL and ERROR_INPUT on failure. Release with cJSON_Delete. `bytes` need
-   not end with a NUL. */
+/*
+ * NULL and ERROR_INPUT on failure. `bytes` need not end with a NUL. The tree is
+ * for reading only, and is released with json_release, not with cJSON_Delete
+ * (weather/json_memory.h).
+ */
 cJSON *json_parse(const char *bytes, size_t length, struct error *error);
+void json_release(cJSON *root); /* NULL is allowed */
 
 /* The member of that exact name, or NULL. */
 const cJSON *json_member(const cJSON *object, const char *name);

@@ -1,7 +1,7 @@
 #!/bin/sh
 # What `make bench` runs: the yardsticks of the judge beside numpy and plain
-# Python in the same run, whole passes, and a daemon at rest. It prints numbers
-# and judges none. Usage: run.sh SOURCE BUILD
+# Python in the same run, the readers beside a bare parse, whole passes, and a
+# daemon at rest. It prints numbers and judges none. Usage: run.sh SOURCE BUILD
 set -eu
 source=$(CDPATH='' cd -- "$1" && pwd)
 build=$(CDPATH='' cd -- "$2" && pwd)
@@ -28,6 +28,9 @@ if [ -x "$python" ]; then
 	echo "== The same in plain Python"
 	"$python" "$source/tests/bench/judge_python.py"
 fi
+
+echo "== Forecasts read, beside a bare parse of the same bytes"
+"$build/tests/bench/bench_read" ${LULL_SHARED:+"$LULL_SHARED/samples"}
 
 echo "== Whole passes over the demonstration's week"
 cp "$source"/demo/*.conf "$source"/conf/practice.conf "$work"

@@ -24,13 +24,17 @@ takes_well_formed_documents(void **state)
 		"{\"a\":1}\r\n\t ", "[0,-0,10,1.5,1e5,1E-5,-1.25e+10,0.0,0e0]",
 		"[\"\\u00e9\\n\\\\\\\"\\/\"]", "\"gr\xC3\xBC\xC3\x9F\"",
 		"[\"long enough to be passed a word at a time\", \"short\"]",
-		"[true,false,null]", "[\"12345678\"]", "[\"1234567\"]" };
+		"[true,false,null]", "[\"12345678\"]", "[\"1234567\"]",
+		"[\n\t\t\t\t\t\t\t\t\t1,\r\n            2\t \t]",
+		"[12345678.12345678,-123456789e-12]",
+		("[\"0123456789012345678901234567890123456789012345678901234\","
+		 "\"0123456789 \xC2\xB0 0123 \xE2\x80\xB0\"]") };
 	for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
 		struct error error = { 0 };
 		cJSON *root = parse(rows[i], strlen(rows[i]), &error);
 		if (root == NULL)
 			fail_msg("%s: %s", rows[i], error.text);
-		cJSON_Delete(root);
+		json_release(root);
 	}
 }
 
@@ -93,8 +97,18 @@ closes_every_known_leniency(void **state)
 		{ BYTES("{\"a\":nan}"), "byte 6" },
 		{ BYTES("{\"a\":Infinity}"), "byte 6" },
 		{ BYTES("{\"a\":1,}"), "byte" },
-		{ BYTES("{\"a\":1,"), "byte" },
-		{ BYTES("{\"a\":"), "byte" },
+		{ BYTES("{\"a\":1,"), "byte 7 of 7" },
+		{ BYTES("{\"a\":"), "byte 5 of 5" },
+		{ BYTES("{\"a\":1 "), "byte 7 of 7" },
+		{ BYTES("[1,2"), "byte 4 of 4" },
+		{ BYTES("[1] \t\n x"), "byte 8 of 8" },
+		{ BYTES("[\"\\"), "byte 2" },
+		{ BYTES("[\"\\u0000"), "byte 2" },
+		{ BYTES("[\"\\u000"), "byte" },
+		{ BYTES("[1\x01]"), "byte 3" },
+		{ BYTES("[1234567890123456\x01"), "byte 18" },
+		{ BYTES("[\"\xC3\"]"), "UTF-8" },
+		{ BYTES("[\"\xC3"), "UTF-8" },
 		{ BYTES("{\"a"), "byte 2" },
 		{ BYTES("{\"a\\"), "byte 2" },
 		{ BYTES("{'a':1}"), "byte" },
@@ -122,7 +136,7 @@ refuses_a_document_over_the_ceiling(void **state)
 	assert_null(json_parse(bytes, LIMIT_FORECAST_BYTES + 1, NULL));
 	cJSON *root = json_parse(bytes, LIMIT_FORECAST_BYTES, &error);
 	assert_non_null(root);
-	cJSON_Delete(root);
+	json_release(root);
 	free(bytes);
 }
 
@@ -149,7 +163,7 @@ finds_members_by_exact_name(void **state)
 	assert_null(json_member(root, "VALUE"));
 	assert_null(json_member(NULL, "value"));
 	assert_null(json_member(json_member(root, "list"), "value"));
-	cJSON_Delete(root);
+	json_release(root);
 }
 
 static void
@@ -165,7 +179,7 @@ only_finite_numbers_are_numbers(void **state)
 	assert_false(json_number(NULL, &(double){ 0 }));
 	assert_null(json_string(root->child));
 	assert_null(json_string(NULL));
-	cJSON_Delete(root);
+	json_release(root);
 }
 
 static void
@@ -180,6 +194,9 @@ sees_a_member_that_stands_twice(void **state)
 		{ "[1,1]", true },
 		{ "{\"a\":1,\"b\":1,\"A\":1}", true },
 		{ "{\"a\":1,\"b\":1,\"a\":1}", false },
+		{ "{\"b\":1,\"a\":1}", true },
+		{ "{\"a\":1,\"a\":1}", false },
+		{ "{\"\":1,\"\":1}", false },
 		{ "{\"a\":1,\"\\u0061\":1}", false },
 		{ "{\"a\":1,\"b\":1,\"c\":1,\"d\":1,\"e\":1,\"f\":1,\"g\":1,"
 		  "\"h\":1,\"i\":1,\"j\":1,\"k\":1,\"l\":1,\"m\":1}",
@@ -192,7 +209,7 @@ sees_a_member_that_stands_twice(void **state)
 		cJSON *root = parse(rows[i].text, strlen(rows[i].text), NULL);
 		assert_non_null(root);
 		assert_int_equal(json_members_unique(root), rows[i].unique);
-		cJSON_Delete(root);
+		json_release(root);
 	}
 	assert_true(json_members_unique(NULL));
 }
