@@ -22,10 +22,25 @@ enum measure {
 	MEASURE_RAIN_BLOCK,      /* mm in the whole block the step lies in */
 	MEASURE_RAIN_BLOCK_SPAN, /* s, length of that block */
 	MEASURE_RAIN_CHANCE,     /* % for the block the step lies in */
+	MEASURE_SOIL,       /* degC at about 10 cm; a model fills it, too */
+	MEASURE_ALERT_WIND, /* 1 while an official alert of that kind holds or
+			       will hold, as far as it has been issued; else 0
+			     */
+	MEASURE_ALERT_FREEZE,
+	MEASURE_ALERT_HEAT,
+	MEASURE_ALERT_FLOOD,
+	MEASURE_ALERT_SMOKE, /* smoke, bad air, dust and the danger of fire */
 	/* derived */
-	MEASURE_WET,        /* 1 possibly wet, 0 dry */
-	MEASURE_DELTA_T,    /* K */
-	MEASURE_SUN_HEIGHT, /* degrees */
+	MEASURE_WET,         /* 1 possibly wet, 0 dry */
+	MEASURE_WET_BULB,    /* degC */
+	MEASURE_DELTA_T,     /* K */
+	MEASURE_WIND_2M,     /* m/s at 2 m over grass */
+	MEASURE_LEAF_WET,    /* 1 wet by rain or dew, 0 dry */
+	MEASURE_FREEZE,      /* 1 at 0 degC or below, else 0 */
+	MEASURE_SUN_HEIGHT,  /* degrees */
+	MEASURE_STABILITY,   /* class of the air: 1 (A, unstable) to 7 (G) */
+	MEASURE_INVERSION,   /* 1 when one has to be expected, else 0 */
+	MEASURE_DEGREE_DAYS, /* K d since the start of the season */
 	/* the keeper's facts */
 	MEASURE_DORMANT,    /* 1 while the turf is dormant, else 0 */
 	MEASURE_GREEN_UP,   /* 1 during green-up */

@@ -4,6 +4,7 @@
 #include "base/limits.h"
 #include "base/memory.h"
 #include "weather/interval.h"
+#include "weather/nws_problem.h"
 #include "weather/strict_json.h"
 
 #include <math.h>
@@ -44,30 +45,6 @@ struct spans {
 struct scale {
 	double factor, offset;
 };
-
-/*
- * A document without properties: the service's own error document (RFC 7807,
- * application/problem+json), or something else altogether.
- */
-static bool
-refuse_problem(const cJSON *root, struct error *error)
-{
-	char title_shown[JSON_SHOWN], detail_shown[JSON_SHOWN];
-	const char *title = json_string(json_member(root, "title"));
-	const char *detail = json_string(json_member(root, "detail"));
-	double status;
-	if (title == NULL && detail == NULL)
-		return error_set(error, ERROR_INPUT,
-		    "not a gridpoint document: it has no properties");
-	title = json_show(title_shown, title != NULL ? title : "no title");
-	detail = json_show(detail_shown, detail != NULL ? detail : "no detail");
-	if (!json_number(json_member(root, "status"), &status))
-		return error_set(error, ERROR_INPUT,
-		    "the service answered '%s': %s", title, detail);
-	return error_set(error, ERROR_INPUT,
-	    "the service answered '%s' (status %.0f): %s", title, status,
-	    detail);
-}
 
 /* The unit without its namespace. An unknown namespace stays, to be refused. */
 static const char *
@@ -291,7 +268,8 @@ read_document(const cJSON *root, struct spans spans[LAYERS], struct series *ret,
 	const cJSON *properties = json_member(root, "properties");
 	int64_t issued;
 	if (!cJSON_IsObject(properties))
-		return refuse_problem(root, error);
+		return nws_refuse_problem(
+		    root, "a gridpoint document", "properties", error);
 	if (!json_members_unique(root) || !json_members_unique(properties))
 		return error_set(
 		    error, ERROR_INPUT, "the document has a member twice");

@@ -221,21 +221,61 @@ series_fill_past(
 	}
 }
 
-void
-series_overlay(struct series *series, const struct series *from)
+/* Copies one column over the cells that both have. */
+static void
+overlay_column(
+    struct series *series, const struct series *from, enum measure measure)
 {
 	size_t first, end;
-	series->issued = from->issued;
-	series->rejected += from->rejected;
-	if (!clip(series, from->start, series_end(from), &first, &end))
+	if (from->column[measure] == NULL ||
+	    !clip(series, from->start, series_end(from), &first, &end))
 		return;
 	size_t source =
 	    (size_t)((series_time(series, first) - from->start) / SERIES_STEP);
+	memcpy(series_column(series, measure) + first,
+	    from->column[measure] + source, (end - first) * sizeof(float));
+	series->continuous[measure] = from->continuous[measure];
+}
+
+void
+series_overlay(struct series *series, const struct series *from)
+{
+	series->issued = from->issued;
+	series->rejected += from->rejected;
+	for (int m = 0; m < MEASURES; m++)
+		overlay_column(series, from, (enum measure)m);
+}
+
+/* The first measure of those that come together with this one. */
+static enum measure
+head_of_kin(enum measure measure)
+{
+	switch (measure) {
+	case MEASURE_RAIN:
+	case MEASURE_RAIN_BLOCK_SPAN:
+		return MEASURE_RAIN_BLOCK;
+	case MEASURE_HUMIDITY:
+		return MEASURE_DEW_POINT;
+	default:
+		return measure;
+	}
+}
+
+void
+series_fill_columns(
+    struct series *series, const struct series *from, bool ret[MEASURES])
+{
+	bool lacks[MEASURES];
+	for (int m = 0; m < MEASURES; m++)
+		lacks[m] = true;
+	for (int m = 0; m < MEASURES; m++)
+		if (series->column[m] != NULL)
+			lacks[head_of_kin((enum measure)m)] = false;
 	for (int m = 0; m < MEASURES; m++) {
-		if (from->column[m] == NULL)
+		if (!lacks[head_of_kin((enum measure)m)] ||
+		    from->column[m] == NULL)
 			continue;
-		memcpy(series_column(series, (enum measure)m) + first,
-		    from->column[m] + source, (end - first) * sizeof(float));
-		series->continuous[m] = from->continuous[m];
+		overlay_column(series, from, (enum measure)m);
+		ret[m] = series->column[m] != NULL;
 	}
 }

@@ -71,6 +71,15 @@ double series_between(bool around, double from, double to, double part);
 void series_fill_past(
     struct series *series, const struct series *older, int64_t before);
 
+/*
+ * Copies from another source the whole columns that `series` lacks, never an
+ * hour into a column that is there. Columns that mean little apart come
+ * together: the rain amounts, and humidity with dew point, of which one alone
+ * is enough to find the other. Sets ret[measure] for each that came.
+ */
+void series_fill_columns(
+    struct series *series, const struct series *from, bool ret[MEASURES]);
+
 /* Copies the cells of `from` that lie in `series`, columns and issue time. */
 void series_overlay(struct series *series, const struct series *from);
 

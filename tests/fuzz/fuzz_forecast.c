@@ -1,6 +1,7 @@
 /*
- * Any bytes into every forecast format's reader. What a reader accepts must be
- * a series that the rules can rely on; what it refuses must have a reason.
+ * Any bytes into every forecast format's reader and its link. What a reader
+ * accepts must be a series that the rules can rely on; what it refuses must
+ * have a reason.
  */
 #include "weather/format.h"
 
@@ -38,12 +39,27 @@ check_rain(const struct series *series, size_t cell)
 	require(share == block && block == span);
 }
 
+/* Some kind of alert, which is there or is not. */
+static bool
+has_alerts(const struct series *series)
+{
+	bool any = false;
+	for (int m = MEASURE_ALERT_WIND; m <= MEASURE_ALERT_SMOKE; m++) {
+		const float *column = series->column[m];
+		any = any || column != NULL;
+		for (size_t i = 0; column != NULL && i < series->count; i++)
+			require(column[i] == 0.0F || column[i] == 1.0F);
+	}
+	return any;
+}
+
 static void
 check_series(const struct series *series)
 {
+	bool alerts = has_alerts(series);
 	require(series->count > 0);
 	require(series->start % SERIES_STEP == 0);
-	require(series->column[MEASURE_AIR_TEMPERATURE] != NULL);
+	require(alerts || series->column[MEASURE_AIR_TEMPERATURE] != NULL);
 	for (int m = 0; m < MEASURES; m++)
 		for (size_t i = 0; series->column[m] && i < series->count; i++)
 			check_cell(series->column[m][i],
@@ -52,20 +68,45 @@ check_series(const struct series *series)
 		check_rain(series, i);
 }
 
+/* A link is an address, or the document is of another kind. */
+static void
+check_link(const struct format *format, const char *bytes, size_t size)
+{
+	char *address = NULL;
+	struct error error = { 0 };
+	if (format->link == NULL)
+		return;
+	if (format->link(bytes, size, &address, &error)) {
+		require(address == NULL || address[0] != '\0');
+	} else {
+		require(address == NULL);
+		require(error.kind == ERROR_INPUT);
+		require(error.text[0] != '\0');
+	}
+	free(address);
+}
+
+static void
+check_read(const struct format *format, const char *bytes, size_t size)
+{
+	struct series series;
+	struct error error = { 0 };
+	if (!format->read(bytes, size, &series, &error)) {
+		require(error.kind == ERROR_INPUT);
+		require(error.text[0] != '\0');
+		return;
+	}
+	check_series(&series);
+	series_release(&series);
+}
+
 int
 LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
 {
 	const struct format *format;
 	for (size_t i = 0; (format = format_at(i)) != NULL; i++) {
-		struct series series;
-		struct error error = { 0 };
-		if (!format->read((const char *)data, size, &series, &error)) {
-			require(error.kind == ERROR_INPUT);
-			require(error.text[0] != '\0');
-			continue;
-		}
-		check_series(&series);
-		series_release(&series);
+		check_link(format, (const char *)data, size);
+		check_read(format, (const char *)data, size);
 	}
 	return 0;
 }

@@ -29,24 +29,48 @@
 	"" units "},\"hourly\":{\"time\":[" stamps "]," lists "}}"
 #define FORECAST(units, lists) TIMED("unixtime", STAMPS, units, AIR lists)
 
+typedef bool open_meteo_reader(
+    const char *bytes, size_t length, struct series *ret, struct error *error);
+
 /* Reads a document that must be good, from a block of its exact size. */
 static inline void
-take_bytes(const char *bytes, size_t length, struct series *ret)
+take_with(open_meteo_reader *read, const char *bytes, size_t length,
+    struct series *ret)
 {
 	struct error error = { 0 };
 	char *block = malloc(length > 0 ? length : 1);
 	assert_non_null(block);
 	memcpy(block, bytes, length);
-	bool good = open_meteo_read(block, length, ret, &error);
+	bool good = read(block, length, ret, &error);
 	free(block);
 	if (!good)
 		fail_msg("refused: %s", error.text);
 }
 
 static inline void
+take_bytes(const char *bytes, size_t length, struct series *ret)
+{
+	take_with(open_meteo_read, bytes, length, ret);
+}
+
+static inline void
 take(const char *document, struct series *ret)
 {
 	take_bytes(document, strlen(document), ret);
+}
+
+/* Reads a document that must be refused, and leaves *ret alone then. */
+static inline void
+check_refusal(
+    open_meteo_reader *read, const char *bytes, size_t length, const char *why)
+{
+	struct series series = { .start = 42 };
+	struct error error = { 0 };
+	if (read(bytes, length, &series, &error))
+		fail_msg("was taken: %s", bytes);
+	assert_int_equal(error.kind, ERROR_INPUT);
+	assert_contains(error.text, why);
+	assert_true(series.start == 42);
 }
 
 /* The value `seconds` after midnight; a wanted NaN is "not known". */

@@ -2,18 +2,6 @@
 
 #include "unit/open_meteo_document.h"
 
-static void
-check_refused(const char *bytes, size_t length, const char *why)
-{
-	struct series series = { .start = 42 };
-	struct error error = { 0 };
-	if (open_meteo_read(bytes, length, &series, &error))
-		fail_msg("was taken: %s", bytes);
-	assert_int_equal(error.kind, ERROR_INPUT);
-	assert_contains(error.text, why);
-	assert_true(series.start == 42);
-}
-
 struct row {
 	const char *document, *why;
 };
@@ -22,8 +10,8 @@ static void
 check_rows(const struct row *rows, size_t count)
 {
 	for (size_t i = 0; i < count; i++)
-		check_refused(
-		    rows[i].document, strlen(rows[i].document), rows[i].why);
+		check_refusal(open_meteo_read, rows[i].document,
+		    strlen(rows[i].document), rows[i].why);
 }
 
 #define CHECK_ROWS(rows) check_rows(rows, sizeof(rows) / sizeof((rows)[0]))
@@ -37,11 +25,23 @@ refuses_what_is_not_a_forecast_with_the_services_reason(void **state)
 		{ "<html>502 Bad Gateway</html>", "web page" },
 		{ "{\"latitude\":nan,\"longitude\":nan}",
 		    "not well-formed JSON" },
+		{ "{\"latitude\":nan,\"longitude\":nan,\"utc_offset_seconds\""
+		  ":0,\"hourly\":{\"time\":[" STAMPS "]," AIR "}}",
+		    "not well-formed JSON at byte 13 " },
 		{ FORECAST("", "") "Unexpected error while streaming data: x",
+		    "not well-formed JSON" },
+		{ "{\"hourly\":{\"time\":[1772409600,Unexpected error while "
+		  "streaming data: timeout",
 		    "not well-formed JSON" },
 		{ "{\"error\":true,\"reason\":\"Minutely API request limit "
 		  "exceeded. Please try again in one minute.\"}",
 		    "the service answered: Minutely API request limit" },
+		{ "{\"error\":true,\"reason\":\"The service is overloaded\"}",
+		    "the service answered: The service is overloaded" },
+		{ "{\"reason\":\"Something went wrong.\",\"error\":true}",
+		    "the service answered: Something went wrong." },
+		{ "{\"error\":true,\"reason\":7}",
+		    "an error without a reason" },
 		{ "{\"error\":true,\"reason\":\"a\\nb\"}",
 		    "the service answered: a?b" },
 		{ "{\"error\":true}", "an error without a reason" },
@@ -69,7 +69,15 @@ refuses_several_models_and_members(void **state)
 		    "(temperature_2m_gfs_seamless): ask for one model" },
 		{ FORECAST(UNIT("temperature_2m_member01", "°C"),
 		      LIST("temperature_2m_member01", "1,2,3")),
-		    "(temperature_2m_member01): ask for one model" },
+		    "members of an ensemble: read it with the format "
+		    "open-meteo-ensemble" },
+		{ TIMED("unixtime", STAMPS,
+		      UNIT("temperature_2m_member01", "°C"),
+		      "\"temperature_2m_member01\":[1,2,3]"),
+		    "members of an ensemble" },
+		{ FORECAST(UNIT("temperature_2m_member01_gfs", "°C"),
+		      LIST("temperature_2m_member01_gfs", "1,2,3")),
+		    "(temperature_2m_member01_gfs): ask for one model" },
 	};
 	CHECK_ROWS(rows);
 }
@@ -237,7 +245,7 @@ refuses_more_stamps_than_there_can_be(void **state)
 		(void)text_format(&text, ",%d", i * 3600);
 	(void)text_add(&text, "]}}");
 	assert_false(text.failed);
-	check_refused(text.data, text.length, "20000 at most");
+	check_refusal(open_meteo_read, text.data, text.length, "20000 at most");
 	text_release(&text);
 }
 

@@ -1,6 +1,5 @@
 #include "unit/test.h"
 
-#include "base/file.h"
 #include "unit/open_meteo_document.h"
 
 static int
@@ -82,6 +81,60 @@ local_time_has_one_offset_from_end_to_end(void **state)
 		check_at(&s, MEASURE_RAIN_BLOCK, start + HOUR, 0);
 		series_release(&s);
 		text_release(&text);
+	}
+}
+
+/* Stamps as the service writes them, where the clocks of the place jump. */
+static void
+written_stamps_are_the_hours_of_one_offset(void **state)
+{
+	(void)state;
+	static const struct {
+		const char *offset, *stamps;
+		int64_t wanted; /* UTC, of the middle stamp */
+	} rows[] = {
+		/* 02:00 of 8 March 2026 never was on a clock in Chicago. */
+		{ "-21600",
+		    "\"2026-03-08T01:00\",\"2026-03-08T02:00\","
+		    "\"2026-03-08T03:00\"",
+		    INT64_C(1772956800) /* 2026-03-08T08:00:00Z */ },
+		/* 01:00 of 1 November 2026 was there twice. */
+		{ "-18000",
+		    "\"2026-11-01T00:00\",\"2026-11-01T01:00\","
+		    "\"2026-11-01T02:00\"",
+		    INT64_C(1793512800) /* 2026-11-01T06:00:00Z */ },
+		/* Sydney, forward in October and back in April. */
+		{ "36000",
+		    "\"2026-10-04T01:00\",\"2026-10-04T02:00\","
+		    "\"2026-10-04T03:00\"",
+		    INT64_C(1791043200) /* 2026-10-03T16:00:00Z */ },
+		{ "39600",
+		    "\"2026-04-05T01:00\",\"2026-04-05T02:00\","
+		    "\"2026-04-05T03:00\"",
+		    INT64_C(1775314800) /* 2026-04-04T15:00:00Z */ },
+		{ "19800",
+		    "\"2026-03-02T00:00\",\"2026-03-02T01:00\","
+		    "\"2026-03-02T02:00\"",
+		    INT64_C(1772393400) /* 2026-03-01T19:30:00Z */ },
+		{ "0",
+		    "\"2028-02-29T22:00\",\"2028-02-29T23:00\","
+		    "\"2028-03-01T00:00\"",
+		    INT64_C(1835478000) /* 2028-02-29T23:00:00Z */ },
+	};
+	for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+		struct series s;
+		char document[1000];
+		(void)snprintf(document, sizeof document,
+		    "{\"utc_offset_seconds\":%s,\"hourly_units\":{\"time\":"
+		    "\"iso8601\",\"temperature_2m\":\"°C\"},\"hourly\":{"
+		    "\"time\":[%s]," AIR "}}",
+		    rows[i].offset, rows[i].stamps);
+		take(document, &s);
+		int64_t middle = rows[i].wanted - MIDNIGHT;
+		check_at(&s, MEASURE_AIR_TEMPERATURE, middle - HOUR, 10);
+		check_at(&s, MEASURE_AIR_TEMPERATURE, middle, 12);
+		check_at(&s, MEASURE_AIR_TEMPERATURE, middle + HOUR, 8);
+		series_release(&s);
 	}
 }
 
@@ -248,101 +301,74 @@ the_same_weather_in_two_formats_gives_the_same_columns(void **state)
 	}
 }
 
-/*
- * Documents recorded from the service are not ours to ship. They are read when
- * LULL_SHARED names a folder that holds samples/open-meteo; otherwise these
- * tests say that they were skipped.
- */
-static bool
-load_sample(const char *name, struct text *ret)
-{
-	char path[512];
-	const char *folder = getenv("LULL_SHARED");
-	if (folder == NULL)
-		return false;
-	(void)snprintf(
-	    path, sizeof path, "%s/samples/open-meteo/%s", folder, name);
-	text_init(ret, LIMIT_FORECAST_BYTES);
-	bool there = file_read(path, ret, NULL);
-	if (!there)
-		text_release(ret);
-	return there;
-}
-
-/* Values as they stand in the recorded documents, at their stamps in UTC. */
 static void
-reads_recorded_documents_at_their_hours(void **state)
+takes_even_steps_from_a_quarter_hour_to_six_hours(void **state)
 {
 	(void)state;
-	static const struct {
-		const char *name;
-		int64_t at; /* UTC */
-		enum measure measure;
-		double wanted;
-	} rows[] = {
-		/* 2026-03-04T00:00 at -5 h is 32.0 degF, and 2026-03-08T02:00,
-		   which the clocks there never showed, 41.6 degF. */
-		{ "forecast_toronto_202603_DSTweek_imperial.json",
-		    INT64_C(1772600400), MEASURE_AIR_TEMPERATURE, 0 },
-		{ "forecast_toronto_202603_DSTweek_imperial.json",
-		    INT64_C(1772953200), MEASURE_AIR_TEMPERATURE, 9.6 / 1.8 },
-		/* 1.008 inch at 2026-03-07T01:00, for the hour before. */
-		{ "forecast_toronto_202603_DSTweek_imperial.json",
-		    INT64_C(1772859600), MEASURE_RAIN_BLOCK, 1.008 * 25.4 },
-		/* 2026-03-05T21:00 at -5 h is 32.6 degF. */
-		{ "forecast_toronto_202603_DSTweek_imperial.json",
-		    INT64_C(1772762400), MEASURE_AIR_TEMPERATURE, 0.6 / 1.8 },
-		{ "forecast_munich_20260207_unixtime_oldnames.json",
-		    INT64_C(1770422400), MEASURE_AIR_TEMPERATURE, 6.6 },
-		/* 2.00, 5.70, 7.30 mm before stamps 12 to 14. */
-		{ "forecast_melbourne_20240116_soiltemp_unixtime_excerpt.json",
-		    INT64_C(1705435200), MEASURE_RAIN_BLOCK, 2 },
-		{ "forecast_melbourne_20240116_soiltemp_unixtime_excerpt.json",
-		    INT64_C(1705442400), MEASURE_RAIN_BLOCK, 7.3 },
-		{ "forecast_melbourne_20240116_soiltemp_unixtime_excerpt.json",
-		    INT64_C(1705446000), MEASURE_RAIN_BLOCK, 0 },
-		{ "forecast_melbourne_20240116_soiltemp_unixtime_excerpt.json",
-		    INT64_C(1705435200), MEASURE_RAIN_CHANCE, 97 },
-		{ "forecast_melbourne_20240116_soiltemp_unixtime_excerpt.json",
-		    INT64_C(1705395600), MEASURE_GUST, 34.9 / 3.6 },
-	};
-	for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
-		struct text text = { 0 };
+	static const int minutes[] = { 15, 30, 60, 180, 360 };
+	for (size_t i = 0; i < sizeof minutes / sizeof minutes[0]; i++) {
 		struct series s;
-		if (!load_sample(rows[i].name, &text))
-			skip();
-		take_bytes(text_string(&text), text.length, &s);
-		assert_int_equal(s.rejected, 0);
-		check_at(
-		    &s, rows[i].measure, rows[i].at - MIDNIGHT, rows[i].wanted);
+		char document[1000];
+		int64_t step = minutes[i] * INT64_C(60);
+		(void)snprintf(document, sizeof document,
+		    TIMED("unixtime", "%lld,%lld,%lld",
+			UNIT("precipitation", "mm"),
+			AIR LIST("precipitation", "0,6,0")),
+		    (long long)MIDNIGHT, (long long)(MIDNIGHT + step),
+		    (long long)(MIDNIGHT + 2 * step));
+		take(document, &s);
+		check_at(&s, MEASURE_AIR_TEMPERATURE, step, 12);
+		check_at(&s, MEASURE_RAIN_BLOCK, 0, 6);
+		check_at(&s, MEASURE_RAIN_BLOCK, step - 1, 6);
+		check_at(&s, MEASURE_RAIN_BLOCK, step, 0);
+		check_at(&s, MEASURE_RAIN_BLOCK_SPAN, 0, (double)step);
+		check_at(&s, MEASURE_RAIN, 0, 6.0 * 900 / (double)step);
 		series_release(&s);
-		text_release(&text);
 	}
 }
 
+/* One stamp says nothing of the step; the section is the hourly one. */
 static void
-refuses_recorded_answers_that_are_no_forecast(void **state)
+one_stamp_is_an_hour(void **state)
 {
 	(void)state;
-	static const struct {
-		const char *name, *why;
-	} rows[] = {
-		{ "NOT_JSON_http200_nan_not_covered.txt", "not well-formed" },
-		{ "ensemble_gem_21members_20261003.json", "ask for one model" },
-		{ "error_429_minutely_FROM_SOURCE.json", "try again" },
-		{ "error_503_overloaded_FROM_SOURCE.json", "overloaded" },
-	};
-	for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
-		struct text text = { 0 };
-		struct series s;
-		struct error error = { 0 };
-		if (!load_sample(rows[i].name, &text))
-			skip();
-		assert_false(open_meteo_read(
-		    text_string(&text), text.length, &s, &error));
-		assert_contains(error.text, rows[i].why);
-		text_release(&text);
-	}
+	struct series s;
+	take(TIMED("unixtime", "1772409600", UNIT("precipitation", "mm"),
+		 "\"temperature_2m\":[10]" LIST("precipitation", "2")),
+	    &s);
+	assert_int_equal(s.count, 5);
+	check_at(&s, MEASURE_RAIN, -HOUR, 0.5);
+	check_at(&s, MEASURE_AIR_TEMPERATURE, 0, 10);
+	series_release(&s);
+}
+
+/* Three months of past hours come with the same document when asked for. */
+static void
+keeps_the_end_of_a_long_document(void **state)
+{
+	(void)state;
+	struct text text;
+	struct series s;
+	enum { LONG_HOURS = 40 * 24 };
+	text_init(&text, LIMIT_FORECAST_BYTES);
+	(void)text_add(&text, "{\"hourly_units\":{\"time\":\"unixtime\","
+			      "\"temperature_2m\":\"°C\"},\"hourly\":{"
+			      "\"time\":[");
+	for (int i = 0; i < LONG_HOURS; i++)
+		(void)text_format(&text, "%s%lld", i > 0 ? "," : "",
+		    (long long)(MIDNIGHT + i * HOUR));
+	(void)text_add(&text, "],\"temperature_2m\":[");
+	for (int i = 0; i < LONG_HOURS; i++)
+		(void)text_format(&text, "%s%d", i > 0 ? "," : "", i % 30);
+	(void)text_add(&text, "]}}");
+	take_bytes(text_string(&text), text.length, &s);
+	assert_true(s.start + LIMIT_FORECAST_DAYS * DAY == series_end(&s));
+	assert_true(series_end(&s) == MIDNIGHT + (LONG_HOURS - 1) * HOUR + 900);
+	check_at(&s, MEASURE_AIR_TEMPERATURE, (LONG_HOURS - 1) * HOUR,
+	    (LONG_HOURS - 1) % 30);
+	assert_int_equal(s.rejected, 0);
+	series_release(&s);
+	text_release(&text);
 }
 
 int
@@ -350,11 +376,14 @@ main(void)
 {
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(local_time_has_one_offset_from_end_to_end),
+		cmocka_unit_test(written_stamps_are_the_hours_of_one_offset),
 		cmocka_unit_test(seconds_are_utc_whatever_the_offset),
 		cmocka_unit_test(
 		    the_same_weather_in_two_formats_gives_the_same_columns),
-		cmocka_unit_test(reads_recorded_documents_at_their_hours),
-		cmocka_unit_test(refuses_recorded_answers_that_are_no_forecast),
+		cmocka_unit_test(
+		    takes_even_steps_from_a_quarter_hour_to_six_hours),
+		cmocka_unit_test(one_stamp_is_an_hour),
+		cmocka_unit_test(keeps_the_end_of_a_long_document),
 	};
 	return RUN_TESTS(tests);
 }
