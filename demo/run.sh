@@ -12,7 +12,7 @@ set -eu
 here=$(CDPATH='' cd -- "$(dirname -- "$0")" && pwd)
 top=$(dirname -- "$here")
 packages="build-essential autoconf automake autoconf-archive pkg-config
-libcurl4-openssl-dev libcjson-dev libical-dev libconfuse-dev libsqlite3-dev
+libcurl4-openssl-dev libcjson-dev libical-dev libconfuse-dev libsqlite3-dev zlib1g-dev
 tzdata ca-certificates"
 
 work=$(mktemp -d)

@@ -21,7 +21,7 @@ packages='autoconf autoconf-archive automake clang clang-format clang-tidy
 	libsqlite3-dev make mandoc openssl pkg-config pmccabe python3
 	python3-dateutil python3-ephem python3-icalendar python3-radicale
 	python3-vobject shellcheck tzdata units util-linux valgrind
-	xz-utils'
+	xz-utils zlib1g-dev'
 ical_js=ical.js@2.2.1
 fuzz_seconds=5
 

@@ -1,4 +1,4 @@
-#include "advice/derive.h"
+#include "advice/derive_parts.h"
 
 #include "physics/psychrometrics.h"
 #include "physics/sun.h"
@@ -34,6 +34,12 @@ humidity_of(double temperature, double dew_point_temperature)
 	return humidity > 100 ? 100 : humidity;
 }
 
+static double
+subtract(double air, double wet_bulb_temperature)
+{
+	return air - wet_bulb_temperature;
+}
+
 static void
 derive_moisture(struct series *series)
 {
@@ -45,15 +51,10 @@ derive_moisture(struct series *series)
 	if (has_humidity && !has_dew_point)
 		derive_pair(series, MEASURE_DEW_POINT, MEASURE_AIR_TEMPERATURE,
 		    MEASURE_HUMIDITY, dew_point);
+	derive_pair(series, MEASURE_WET_BULB, MEASURE_AIR_TEMPERATURE,
+	    MEASURE_HUMIDITY, wet_bulb);
 	derive_pair(series, MEASURE_DELTA_T, MEASURE_AIR_TEMPERATURE,
-	    MEASURE_HUMIDITY, delta_t);
-}
-
-static float
-cell_or_unknown(const struct series *series, enum measure measure, size_t i)
-{
-	const float *column = series->column[measure];
-	return column == NULL ? NAN : column[i];
+	    MEASURE_WET_BULB, subtract);
 }
 
 static void
@@ -114,9 +115,11 @@ derive_turf(struct series *series, const struct site *site)
 static bool
 is_preferred(const struct site *site, int64_t from)
 {
+	if (site->hours_count == 0)
+		return true;
 	struct civil civil = civil_from_utc(&site->zone, from);
 	int clock = civil.hour * 3600 + civil.minute * 60 + civil.second;
-	bool inside = site->hours_count == 0;
+	bool inside = false;
 	for (size_t i = 0; i < site->hours_count && !inside; i++)
 		inside = clock >= site->hours[i].from &&
 			 clock + SERIES_STEP <= site->hours[i].to;
@@ -132,12 +135,39 @@ derive_hours(struct series *series, const struct site *site)
 		    is_preferred(site, series_time(series, i)) ? 1.0F : 0.0F;
 }
 
+static bool
+has_alerts(const struct site *site)
+{
+	for (size_t i = 0; i < site->source_count; i++)
+		if (strcmp(site->source[i].format, "nws-alerts") == 0)
+			return true;
+	return false;
+}
+
+static void
+derive_alerts(struct series *series, const struct site *site)
+{
+	static const enum measure alerts[] = { MEASURE_ALERT_WIND,
+		MEASURE_ALERT_FREEZE, MEASURE_ALERT_HEAT, MEASURE_ALERT_FLOOD,
+		MEASURE_ALERT_SMOKE };
+	if (has_alerts(site))
+		return;
+	for (size_t i = 0; i < sizeof alerts / sizeof alerts[0]; i++)
+		if (series->column[alerts[i]] == NULL)
+			series_hold(series, alerts[i], series->start,
+			    series_end(series), 0);
+}
+
 void
-derive(struct series *series, const struct site *site)
+derive(struct series *series, const struct site *site, const struct daily *days,
+    size_t count)
 {
 	derive_moisture(series);
 	derive_wet(series, site->rain_chance);
 	derive_sun(series, site);
+	derive_air(series, site);
+	derive_soil(series, site, days, count);
+	derive_alerts(series, site);
 	derive_turf(series, site);
 	derive_hours(series, site);
 }

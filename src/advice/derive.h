@@ -3,6 +3,7 @@
 #define ADVICE_DERIVE_H
 
 #include "turf/turf.h"
+#include "weather/daily.h"
 #include "weather/series.h"
 
 /*
@@ -12,20 +13,74 @@
 #define DERIVE_WET_MM 0.25
 
 /*
- * Adds to the series, over the cells it has:
+ * Adds to the series, over the cells it has and once in its life:
  *  - humidity from dew point or dew point from humidity, as a whole column,
  *    when exactly one of the two is there;
- *  - delta T from air temperature and humidity (physics/psychrometrics.h); what
- *    follows from two continuous columns is continuous;
+ *  - wet bulb from air temperature and humidity (physics/psychrometrics.h), and
+ *    delta T as the air less the wet bulb; what follows from two continuous
+ *    columns is continuous;
  *  - wet: 1 when the step's block amount is DERIVE_WET_MM or more or its chance
  *    is the site's limit or more; a part that is missing is left to the other,
  *    both missing is unknown;
  *  - the sun's height at the start of each cell, continuous;
+ *  - wind at 2 m over grass from that at 10 m (physics/wind.h);
+ *  - freeze: 1 when the air is at 0 degC or below, which is freezing by
+ *    definition; the grass can be colder than the air at 2 m;
+ *  - the stability class (physics/stability.h);
+ *  - leaf wetness, as below;
+ *  - inversion, as below;
+ *  - soil temperature, as below;
+ *  - degree days over the site's base (degree_days_sine), summed over the local
+ *    days from 1 January, south of the equator from 1 July, to the day before;
+ *    held over each local day, unknown when a day is missing. Start of the
+ *    season: common practice, no source;
+ *  - alerts: 0 in the columns that are not there when the site has no source of
+ *    alerts. Nobody was asked, and a rule about them must not hold up every
+ *    job. With such a source they stay as they are, and absent is unknown;
  *  - the turf's state as the keeper told it, each telling trusted for
  *    site->told_holds and no longer;
  *  - preferred hours: 1 where the whole cell lies in one of the site's.
+ *
+ * Leaf wetness is 1 when the step is wet as above, or when the dew model
+ * (physics/leaf_wetness.h) says so, with the wind brought from 10 m to its
+ * height. The model is asked from 20:00 to 09:00 of the local clock, the hours
+ * that Kim et al. 2002 (Plant Disease 86:179) leave to it; at other times there
+ * is no dew, and the rain alone counts. A part that says wet decides; else
+ * unknown when a part is. How long a leaf takes to dry is not in it: not after
+ * rain, and not after 09:00 in the shade.
+ *
+ * Inversion is 1 when a surface temperature inversion has to be expected: each
+ * evening from 2 h before sunset to 2 h after sunrise, unless for the whole
+ * time from sunset to sunrise
+ *  - the sky is overcast: 8 oktas, which is 93.75 % or more; or
+ *  - it rains: every cell has its share of DERIVE_WET_MM in the hour or more,
+ *    as near as a forecast comes to "continuous"; or
+ *  - the wind, as forecast for 10 m, is over 11 km/h.
+ * Sources: APVMA (Australia), definitions for spray drift, from memory: one to
+ * two hours at each end, and the exceptions; GRDC, Spray Application Manual,
+ * 10.8, January 2025, read: from 1 to 2 h before sunset to about 1 h after
+ * sunrise. Of both the outer ends are taken. The fourth exception of the APVMA,
+ * cumulus clouds that form after a clear night, is for the keeper's eye.
+ * One known cell that breaks an exception ends it for that night. When an
+ * exception can hold only if the gaps allow it, the night with its hours before
+ * and after is unknown. What of a night lies outside of the series is a gap.
+ * By day it is 0. Where the sun does not set there is no evening, and it is 0;
+ * where it does not rise, all is one long night.
+ *
+ * Soil temperature stays where a source gave any of it. Else it is the model's
+ * (physics/soil.h) for each local day, from the daily means of that day and the
+ * ten before it, held over the day: unknown when one of them or the site's
+ * yearly mean is. Then the bias that the keeper's readings show (soil_bias) is
+ * added to every cell: reading less uncorrected value of the same day, which is
+ * days[].soil for a source and the model's for the model. The error of one says
+ * nothing about the other. Readings from more than 60 days before the series do
+ * not count: a choice of ours.
+ *
+ * `days` are the site's days, history and forecast together, ascending, with
+ * the soil not corrected; NULL when `count` is 0.
  */
-void derive(struct series *series, const struct site *site);
+void derive(struct series *series, const struct site *site,
+    const struct daily *days, size_t count);
 
 /*
  * Fills `column` (series->count cells) with the local days since the product

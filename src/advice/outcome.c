@@ -259,6 +259,22 @@ blockers_print(char *buffer, size_t size, const struct judgement *judgement,
 	return buffer;
 }
 
+bool
+blockers_unknown(const struct judgement *judgement)
+{
+	struct week week;
+	bool unknown = false;
+	find_leading(judgement, &week);
+	for (size_t d = 0; d < week.days; d++) {
+		if (week.leading[d] == NO_RULE)
+			continue;
+		if (week.leading[d] < UNKNOWN_FROM)
+			return false;
+		unknown = true;
+	}
+	return unknown;
+}
+
 int64_t
 blockers_until(const struct judgement *judgement)
 {

@@ -23,6 +23,22 @@ static const struct phrase phrases[] = {
 	{ MEASURE_HOURS, "outside the preferred hours",
 	    "inside the preferred hours", "inside the preferred hours" },
 	{ MEASURE_SUN_HEIGHT, "dark", "daylight", "daylight" },
+	{ MEASURE_INVERSION, "an inversion is to be expected", "no inversion",
+	    "no inversion" },
+	{ MEASURE_LEAF_WET, "wet leaves", "dry leaves", "dry leaves" },
+	{ MEASURE_FREEZE, "freezing air", "no freezing air",
+	    "no freezing air" },
+	{ MEASURE_ALERT_WIND, "an official wind alert",
+	    "no official wind alert", "no official wind alert" },
+	{ MEASURE_ALERT_FREEZE, "an official freeze alert",
+	    "no official freeze alert", "no official freeze alert" },
+	{ MEASURE_ALERT_HEAT, "an official heat alert",
+	    "no official heat alert", "no official heat alert" },
+	{ MEASURE_ALERT_FLOOD, "an official flood alert",
+	    "no official flood alert", "no official flood alert" },
+	{ MEASURE_ALERT_SMOKE, "an official alert of smoke or fire",
+	    "no official alert of smoke or fire",
+	    "no official alert of smoke or fire" },
 };
 
 static const struct phrase *
@@ -150,12 +166,24 @@ print_yes_or_no(char *buffer, size_t size, const struct reason *reason,
 static const char *
 name_of(enum measure measure)
 {
-	if (measure == MEASURE_WET)
+	switch (measure) {
+	case MEASURE_WET:
 		return "rain";
-	if (measure == MEASURE_DORMANT || measure == MEASURE_GREEN_UP ||
-	    measure == MEASURE_GREEN)
+	case MEASURE_INVERSION:
+		return "the risk of an inversion";
+	case MEASURE_ALERT_WIND:
+	case MEASURE_ALERT_FREEZE:
+	case MEASURE_ALERT_HEAT:
+	case MEASURE_ALERT_FLOOD:
+	case MEASURE_ALERT_SMOKE:
+		return "official alerts";
+	case MEASURE_DORMANT:
+	case MEASURE_GREEN_UP:
+	case MEASURE_GREEN:
 		return "the turf's state";
-	return measure_info(measure)->label;
+	default:
+		return measure_info(measure)->label;
+	}
 }
 
 /* "post-a 8 days before", "no post-a before". */

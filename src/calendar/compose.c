@@ -268,18 +268,20 @@ compose_none(const struct judgement *judgement,
 	const struct job *job = judgement->job;
 	const struct zone *zone = &job->site->zone;
 	char tank[LIMIT_TEXT_BYTES];
-	bool unknown = facts->trouble[0] != '\0';
+	bool blind = facts->trouble[0] != '\0';
+	bool unknown = blind || (facts->outcome != PLAN_TAKEN &&
+				    blockers_unknown(judgement));
 	begin(ret, job->uid, "-none");
 	text_format(&ret->summary,
 	    "%s: %s, %s: ", unknown ? "UNKNOWN" : "NO WINDOW", job->site->name,
 	    tank_print(tank, sizeof tank, &job->tank));
-	if (unknown)
+	if (blind)
 		text_format(&ret->summary, "%s", facts->trouble);
 	else if (facts->outcome == PLAN_TAKEN)
 		text_add(&ret->summary, "other jobs have the open hours");
 	else
 		add_blockers(&ret->summary, judgement, style->units);
-	if (!unknown && facts->outcome == PLAN_NO_WINDOW) {
+	if (!blind && facts->outcome == PLAN_NO_WINDOW) {
 		text_add(&ret->description, "What would open one:\n");
 		size_t before = ret->description.length;
 		add_helps(&ret->description, judgement);

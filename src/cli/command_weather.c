@@ -5,6 +5,7 @@
 
 #include <errno.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -76,38 +77,88 @@ width_of(const struct measure_info *info)
 	return length < 7 ? 7 : length;
 }
 
+/* "soil-temperature, alert-wind": the columns that came from a link. */
 static void
-add_source(struct session *session, const struct board_site *site, int64_t now)
+add_columns_of(struct text *out, const struct chain *chain, size_t link)
 {
-	char age[QUANTITY_BUFFER], shown[ADDRESS_SHOWN];
-	int64_t minutes = (now - site->series.issued) / 60;
-	address_show(site->site->forecast, shown, sizeof shown);
-	text_format(&session->out, "%s: %s\n", site->site->name, shown);
-	if (site->trouble[0] != '\0')
-		text_format(&session->out, "%s\n", site->trouble);
-	if (site->fetch_trouble[0] != '\0')
-		text_format(&session->out, "the last fetch failed: %s\n",
-		    site->fetch_trouble);
-	if (site->series.issued != 0)
-		text_format(&session->out, "%s %s ago; %s\n",
-		    site->series.issued == site->fetched ? "fetched" : "issued",
-		    span_print(age, sizeof age, 60 * (double)minutes),
-		    site->format->credit);
+	const char *between = " fills ";
+	for (int m = 0; m < MEASURES; m++) {
+		if (chain->origin[m] != link)
+			continue;
+		text_format(
+		    out, "%s%s", between, measure_info((enum measure)m)->key);
+		between = ", ";
+	}
+}
+
+static void
+add_link(struct session *session, const struct board_site *site, size_t i,
+    int64_t now)
+{
+	const struct chain_link *link = &site->chain.link[i];
+	char shown[ADDRESS_SHOWN], line[256];
+	struct text *out = &session->out;
+	address_show(link->source->address, shown, sizeof shown);
+	text_format(out, "%zu  %s", i + 1, shown);
+	if (site->chain.answers == i)
+		text_add(out, " answers");
+	else if (link->used)
+		add_columns_of(out, &site->chain, i);
+	text_add(out, "\n");
+	if (link->issued != 0)
+		text_format(out, "   %s\n",
+		    chain_print_link(
+			line, sizeof line, link, &site->site->zone, now));
+	if (link->trouble[0] != '\0')
+		text_format(out, "   %s\n", link->trouble);
+	if (link->fetch_trouble[0] != '\0')
+		text_format(
+		    out, "   the last fetch failed: %s\n", link->fetch_trouble);
+}
+
+static void
+add_sources(struct session *session, const struct board_site *site, int64_t now)
+{
+	text_format(&session->out, "%s\n", site->site->name);
+	for (size_t i = 0; i < site->chain.count; i++)
+		add_link(session, site, i, now);
+	text_format(&session->out, "=  follows from the others\n%s\n",
+	    site->chain.credit);
 	if (site->series.rejected > 0)
 		text_format(&session->out,
 		    "%zu values cannot be and were thrown out\n",
 		    site->series.rejected);
 }
 
+/* The number of the source, "=" for what is derived, "?" for neither. */
 static void
-add_head(struct session *session, const struct choice *choice)
+print_origin(char buffer[8], const struct board_site *site, enum measure column)
+{
+	uint8_t origin = site->chain.origin[column];
+	if (origin != CHAIN_NOBODY)
+		(void)snprintf(buffer, 8, "%d", origin + 1);
+	else
+		(void)snprintf(buffer, 8, "%s",
+		    site->series.column[column] != NULL ? "=" : "?");
+}
+
+static void
+add_head(struct session *session, const struct board_site *site,
+    const struct choice *choice)
 {
 	enum unit_system units = session->keeper.config.units;
+	char origin[8];
 	text_format(&session->out, "\n%-16s", "");
 	for (size_t c = 0; c < choice->count; c++) {
 		const struct measure_info *info =
 		    measure_info(choice->column[c]);
 		text_format(&session->out, "  %*s", width_of(info), info->key);
+	}
+	text_format(&session->out, "\n%-16s", "source, = derived");
+	for (size_t c = 0; c < choice->count; c++) {
+		print_origin(origin, site, choice->column[c]);
+		text_format(&session->out, "  %*s",
+		    width_of(measure_info(choice->column[c])), origin);
 	}
 	text_format(&session->out, "\n%-16s", "");
 	for (size_t c = 0; c < choice->count; c++) {
@@ -120,6 +171,12 @@ add_head(struct session *session, const struct choice *choice)
 		    &session->out, "  %*s", width_of(info) + wide, unit);
 	}
 	text_add(&session->out, "\n");
+}
+
+static int
+decimals_of(enum quantity_kind kind)
+{
+	return kind == QUANTITY_RAIN ? 2 : kind == QUANTITY_NUMBER ? 0 : 1;
 }
 
 static void
@@ -141,10 +198,46 @@ add_row(struct session *session, const struct board_site *site, size_t cell,
 			    &session->out, "  %*s", width_of(info), "?");
 		else
 			text_format(&session->out, "  %*.*f", width_of(info),
-			    info->kind == QUANTITY_RAIN ? 2 : 1,
+			    decimals_of(info->kind),
 			    quantity_number(value, info->kind, units) + 0.0);
 	}
 	text_add(&session->out, "\n");
+}
+
+static void
+add_links_json(cJSON *json, const struct board_site *site)
+{
+	const struct zone *zone = &site->site->zone;
+	char shown[ADDRESS_SHOWN];
+	cJSON *list = cJSON_AddArrayToObject(json, "sources");
+	for (size_t i = 0; i < site->chain.count; i++) {
+		const struct chain_link *link = &site->chain.link[i];
+		cJSON *one = cJSON_CreateObject();
+		cJSON_AddItemToArray(list, one);
+		address_show(link->source->address, shown, sizeof shown);
+		cJSON_AddStringToObject(one, "format", link->format->name);
+		cJSON_AddStringToObject(one, "address", shown);
+		cJSON_AddBoolToObject(one, "answers", site->chain.answers == i);
+		cJSON_AddItemToObject(one, "issued",
+		    link->issued != 0 ? json_time(zone, link->issued)
+				      : cJSON_CreateNull());
+		cJSON_AddStringToObject(one, "trouble", link->trouble);
+		cJSON_AddStringToObject(
+		    one, "fetch-trouble", link->fetch_trouble);
+	}
+}
+
+/* "nws-grid", "derived", or null for a column that nobody has. */
+static cJSON *
+origin_json(const struct board_site *site, enum measure column)
+{
+	uint8_t origin = site->chain.origin[column];
+	if (origin != CHAIN_NOBODY)
+		return cJSON_CreateString(
+		    site->chain.link[origin].format->name);
+	return site->series.column[column] != NULL
+		   ? cJSON_CreateString("derived")
+		   : cJSON_CreateNull();
 }
 
 static void
@@ -154,15 +247,10 @@ add_json(struct session *session, const struct board_site *site, size_t first,
 	const struct zone *zone = &site->site->zone;
 	cJSON *json = cJSON_CreateObject();
 	cJSON_AddStringToObject(json, "site", site->site->name);
-	char shown[ADDRESS_SHOWN];
-	address_show(site->site->forecast, shown, sizeof shown);
-	cJSON_AddStringToObject(json, "source", shown);
-	cJSON_AddStringToObject(json, "credit", site->format->credit);
-	cJSON_AddStringToObject(json, "trouble", site->trouble);
-	cJSON_AddStringToObject(json, "fetch-trouble", site->fetch_trouble);
-	cJSON_AddItemToObject(json, "issued",
-	    site->series.issued != 0 ? json_time(zone, site->series.issued)
-				     : cJSON_CreateNull());
+	add_links_json(json, site);
+	cJSON_AddStringToObject(json, "credit", site->chain.credit);
+	cJSON_AddStringToObject(json, "trouble", site->chain.trouble);
+	cJSON *origins = cJSON_AddObjectToObject(json, "origin");
 	cJSON *times = cJSON_AddArrayToObject(json, "time");
 	cJSON *units = cJSON_AddObjectToObject(json, "units");
 	cJSON *columns = cJSON_AddObjectToObject(json, "columns");
@@ -176,6 +264,8 @@ add_json(struct session *session, const struct board_site *site, size_t first,
 		    measure_info(choice->column[c]);
 		cJSON_AddStringToObject(
 		    units, info->key, quantity_unit(info->kind, UNITS_METRIC));
+		cJSON_AddItemToObject(
+		    origins, info->key, origin_json(site, choice->column[c]));
 		cJSON *values = cJSON_AddArrayToObject(columns, info->key);
 		for (size_t i = first;
 		     i < first + count && i < site->series.count;
@@ -206,12 +296,12 @@ command_weather(struct session *session)
 	}
 	int64_t hour = board.now - board.now % 3600;
 	size_t first = (size_t)((hour - site->series.start) / SERIES_STEP);
-	int code = site->trouble[0] != '\0' ? ERROR_ANSWER : 0;
+	int code = site->chain.trouble[0] != '\0' ? ERROR_ANSWER : 0;
 	if (session->json) {
 		add_json(session, site, first, &choice);
 	} else {
-		add_source(session, site, board.now);
-		add_head(session, &choice);
+		add_sources(session, site, board.now);
+		add_head(session, site, &choice);
 		for (size_t h = 0; h < choice.hours; h++) {
 			size_t cell = first + h * CELLS_IN_HOUR;
 			if (cell < site->series.count)

@@ -126,6 +126,37 @@ add_helps(struct session *session, const struct board_job *job, cJSON *list)
 	}
 }
 
+/* Where the numbers come from, and how old they are. */
+static void
+add_forecast(struct session *session, const struct board_job *job, int64_t now)
+{
+	const struct chain *chain = &job->site->chain;
+	const struct chain_link *link = chain_leader(chain);
+	char line[256];
+	if (link->issued != 0)
+		text_format(&session->out, "forecast: %s\n",
+		    chain_print_link(
+			line, sizeof line, link, &job->job.site->zone, now));
+	if (chain->trouble[0] != '\0')
+		text_format(&session->out, "%s\n", chain->trouble);
+	else if (chain->fetch_trouble[0] != '\0')
+		text_format(
+		    &session->out, "beside it: %s\n", chain->fetch_trouble);
+}
+
+static void
+add_forecast_json(cJSON *json, const struct board_job *job)
+{
+	const struct chain *chain = &job->site->chain;
+	const struct chain_link *link = chain_leader(chain);
+	cJSON_AddStringToObject(json, "forecast", link->format->name);
+	cJSON_AddItemToObject(json, "issued",
+	    link->issued != 0 ? json_time(&job->job.site->zone, link->issued)
+			      : cJSON_CreateNull());
+	cJSON_AddStringToObject(json, "trouble", chain->trouble);
+	cJSON_AddStringToObject(json, "fetch-trouble", chain->fetch_trouble);
+}
+
 static int
 explain(struct session *session, const struct board_job *job, int64_t time)
 {
@@ -146,7 +177,7 @@ explain(struct session *session, const struct board_job *job, int64_t time)
 		cJSON_AddItemToObject(
 		    json, "at", json_time(&job->job.site->zone, time));
 		cJSON_AddStringToObject(json, "verdict", verdict_word(verdict));
-		cJSON_AddStringToObject(json, "trouble", job->site->trouble);
+		add_forecast_json(json, job);
 		add_rules(
 		    session, job, start, cJSON_AddArrayToObject(json, "rules"));
 		if (job->window_count == 0)
@@ -156,8 +187,7 @@ explain(struct session *session, const struct board_job *job, int64_t time)
 	} else {
 		text_format(
 		    &session->out, "%s: %s\n", when, verdict_word(verdict));
-		if (job->site->trouble[0] != '\0')
-			text_format(&session->out, "%s\n", job->site->trouble);
+		add_forecast(session, job, job->limits.now);
 		add_rules(session, job, start, NULL);
 		if (job->window_count == 0)
 			add_helps(session, job, NULL);

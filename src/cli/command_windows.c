@@ -63,8 +63,9 @@ list_windows(struct session *session, const struct board_job *job)
 		add_line(session, job, &job->windows[i]);
 	if (job->window_count > 0)
 		return code;
-	if (job->site->trouble[0] != '\0')
-		text_format(&session->out, "unknown: %s\n", job->site->trouble);
+	if (job->site->chain.trouble[0] != '\0')
+		text_format(
+		    &session->out, "unknown: %s\n", job->site->chain.trouble);
 	else
 		text_format(&session->out, "no window: %s\n",
 		    blockers_print(why, sizeof why, &judgement, units));

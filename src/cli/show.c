@@ -60,8 +60,8 @@ print_leading(char *buffer, size_t size, const struct board_job *job,
 	    job->book.check, job->book.count, &job->verdicts, start);
 	char sentence[REASON_BUFFER];
 	struct reason reason;
-	if (job->site->trouble[0] != '\0' || rule == job->book.count) {
-		(void)snprintf(buffer, size, "%s", job->site->trouble);
+	if (job->site->chain.trouble[0] != '\0' || rule == job->book.count) {
+		(void)snprintf(buffer, size, "%s", job->site->chain.trouble);
 		return;
 	}
 	reason_make(&job->site->outlook, &job->book.check[rule],
@@ -89,10 +89,11 @@ print_why(char *buffer, size_t size, const struct board_job *job,
 			print_tightest(buffer, size, job, start, units);
 		else
 			print_leading(buffer, size, job, start, units);
-	} else if (job->site->trouble[0] != '\0') {
-		(void)snprintf(buffer, size, "%s", job->site->trouble);
+	} else if (job->site->chain.trouble[0] != '\0') {
+		(void)snprintf(buffer, size, "%s", job->site->chain.trouble);
 	} else {
-		*ret_verdict = VERDICT_NO_GO;
+		*ret_verdict = blockers_unknown(&judgement) ? VERDICT_UNKNOWN
+							    : VERDICT_NO_GO;
 		blockers_print(buffer, size, &judgement, units);
 		if (job->window_count > 0)
 			(void)snprintf(

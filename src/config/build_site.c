@@ -5,8 +5,10 @@
 #include "config/zone.h"
 #include "weather/format.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
+#include <strings.h>
 
 void
 build_sprayer(struct build *build, const struct section *section)
@@ -99,84 +101,160 @@ take_sprayer_of_site(
 	    &error);
 }
 
-/*
- * The host of the Open-Meteo service that is free for uses that are not
- * commercial (its terms of use). Its paid hosts have other names.
- */
-#define FREE_HOST "://api.open-meteo.com/"
-
-/* A professional site may not use what is free for others. */
+/* True when the address lies on a host that is free for others only. */
 static bool
-may_be_asked(
-    struct build *build, const struct section *section, const char *address)
+is_home_only(const char *address)
 {
-	const struct item *use = section_item(section, "use");
-	struct error error = { 0 };
-	size_t professional = 0;
-	if (use == NULL)
+	const struct format *format;
+	const char *host = strstr(address, "://");
+	if (host == NULL)
+		return false;
+	host += strlen("://");
+	size_t length = strcspn(host, "/?#:");
+	for (size_t i = 0; (format = format_at(i)) != NULL; i++)
+		if (format->home_host != NULL &&
+		    strlen(format->home_host) == length &&
+		    strncasecmp(host, format->home_host, length) == 0)
+			return true;
+	return false;
+}
+
+/* The scheme, and what the services ask of those who ask them. */
+static bool
+check_address(const struct build *build, const struct section *section,
+    const char *address, struct error *error)
+{
+	const char *use = build_text(section, "use");
+	if (strncmp(address, "file:", 5) == 0)
 		return true;
-	bool good = value_choice(
-	    use->setting->words, use->value[0], &professional, &error);
-	if (good && professional == 1 && strstr(address, FREE_HOST) != NULL)
-		good = error_set(&error, ERROR_INPUT,
-		    "the forecast's host is free for uses that are not "
-		    "commercial only; take its paid host or one of your own");
-	return build_judge(build, use, good, &error);
+	if (strncmp(address, "https://", 8) != 0 &&
+	    strncmp(address, "http://", 7) != 0)
+		return error_set(error, ERROR_INPUT,
+		    "'%s' is no https:, http: or file: address", address);
+	if (build->config->contact == NULL)
+		return error_set(error, ERROR_INPUT,
+		    "a forecast from the web needs \"contact\" at the top: "
+		    "the service asks who runs this");
+	if (strcmp(use, "professional") == 0 && is_home_only(address))
+		return error_set(error, ERROR_INPUT,
+		    "that host is free for uses that are not commercial only: "
+		    "write the address of its paid host or one of your own");
+	return true;
 }
 
 /* A file: address counts from the folder of the configuration. */
+static const char *
+keep_address(const struct build *build, const char *address)
+{
+	struct arena *arena = &build->config->arena;
+	const char *folder = build->config->folder;
+	if (strncmp(address, "file:", 5) != 0 || address[5] == '/')
+		return arena_string(arena, address);
+	size_t size = strlen(folder) + strlen(address) + 2;
+	char *whole = arena_array(arena, size, 1);
+	(void)snprintf(whole, size, "file:%s/%s", folder, address + 5);
+	return whole;
+}
+
+/* "nws-grid", or "nws-grid file:week.json". */
+static bool
+read_source(const struct build *build, const struct section *section,
+    const char *text, struct text *address, struct error *error)
+{
+	char name[LIMIT_NAME_BYTES] = "";
+	size_t length = strcspn(text, " ");
+	size_t kept = length < sizeof name ? length : sizeof name - 1;
+	memcpy(name, text, kept);
+	const struct format *format = format_find(name);
+	const char *rest = text + length + strspn(text + length, " ");
+	if (format == NULL)
+		return error_set(error, ERROR_INPUT,
+		    "there is no forecast format \"%s\"", name);
+	struct site *site =
+	    &build->config->sites[build->config->site_count - 1];
+	bool is_file = strncmp(rest, "file:", 5) == 0;
+	if (is_file)
+		text_add(address, rest); /* a file's name may hold anything */
+	else if (!format_address(format,
+		     rest[0] != '\0' ? rest : format->address, site->latitude,
+		     site->longitude, address, error))
+		return false;
+	if (!check_address(build, section, text_string(address), error))
+		return false;
+	site->source[site->source_count++] =
+	    (struct forecast_source){ .format = format->name,
+		    .address = keep_address(build, text_string(address)) };
+	return true;
+}
+
+/* The same document twice would answer for itself. */
+static bool
+check_twice(const struct site *site, struct error *error)
+{
+	const struct forecast_source *last =
+	    &site->source[site->source_count - 1];
+	for (size_t i = 0; i + 1 < site->source_count; i++)
+		if (strcmp(site->source[i].address, last->address) == 0)
+			return error_set(error, ERROR_INPUT,
+			    "'%s' is named twice", last->format);
+	return true;
+}
+
 static void
 take_forecast(
     struct build *build, const struct section *section, struct site *site)
 {
-	struct arena *arena = &build->config->arena;
 	const struct item *item = section_item(section, "forecast");
-	struct error error = { 0 };
 	if (item == NULL)
 		return;
-	const char *address = item->value[0];
-	bool is_file = strncmp(address, "file:", 5) == 0;
-	if (!is_file && strncmp(address, "https://", 8) != 0 &&
-	    strncmp(address, "http://", 7) != 0) {
-		(void)build_judge(build, item,
-		    error_set(&error, ERROR_INPUT,
-			"'%s' is no https:, http: or file: address", address),
-		    &error);
-		return;
+	site->source = arena_array(
+	    &build->config->arena, item->value_count, sizeof *site->source);
+	for (size_t i = 0; i < item->value_count; i++) {
+		struct error error = { 0 };
+		struct text address;
+		text_init(&address, LIMIT_TEXT_BYTES);
+		bool good = read_source(build, section, item->value[i],
+				&address, &error) &&
+			    check_twice(site, &error);
+		(void)build_judge(build, item, good, &error);
+		text_release(&address);
 	}
-	if (!is_file && build->config->contact == NULL) {
-		(void)build_judge(build, item,
-		    error_set(&error, ERROR_INPUT,
-			"a forecast from the web needs \"contact\" at the top: "
-			"the service asks who runs this"),
-		    &error);
-		return;
-	}
-	if (!may_be_asked(build, section, address))
-		return;
-	if (!is_file || address[5] == '/') {
-		site->forecast = arena_string(arena, address);
-		return;
-	}
-	const char *folder = build->config->folder;
-	size_t size = strlen(folder) + strlen(address) + 2;
-	char *whole = arena_array(arena, size, 1);
-	(void)snprintf(whole, size, "file:%s/%s", folder, address + 5);
-	site->forecast = whole;
 }
 
 static void
-take_format(
-    struct build *build, const struct section *section, struct site *site)
+check_use(struct build *build, const struct section *section)
 {
-	const struct item *item = section_item(section, "format");
+	const struct item *item = section_item(section, "use");
 	struct error error = { 0 };
-	site->format = build_keep(build, section, "format");
-	if (item != NULL && format_find(site->format) == NULL)
+	size_t position;
+	if (item != NULL)
 		(void)build_judge(build, item,
-		    error_set(&error, ERROR_INPUT,
-			"there is no forecast format \"%s\"", site->format),
+		    value_choice(item->setting->words, item->value[0],
+			&position, &error),
 		    &error);
+}
+
+static void
+take_soil(struct build *build, const struct section *section, struct site *site)
+{
+	const struct item *item = section_item(section, "soil");
+	if (item == NULL)
+		return;
+	site->soil = arena_array(
+	    &build->config->arena, item->value_count, sizeof *site->soil);
+	for (size_t i = 0; i < item->value_count; i++) {
+		struct error error = { 0 };
+		struct soil_reading *reading = &site->soil[site->soil_count];
+		bool good =
+		    value_soil(item->value[i], &site->zone, reading, &error);
+		if (good && site->soil_count > 0 &&
+		    reading->at <= reading[-1].at)
+			good = error_set(&error, ERROR_INPUT,
+			    "'%s' is not later than the reading before it",
+			    item->value[i]);
+		if (build_judge(build, item, good, &error))
+			site->soil_count++;
+	}
 }
 
 void
@@ -189,10 +267,15 @@ build_site(struct build *build, const struct section *section)
 	site->area = build_quantity(build, section, "area");
 	site->rain_chance = build_quantity(build, section, "rain-chance");
 	site->told_holds = build_quantity(build, section, "turf-holds");
+	site->degree_base = build_quantity(build, section, "degree-base");
+	site->yearly_mean = section_item(section, "yearly-mean") == NULL
+				? (double)NAN
+				: build_quantity(build, section, "yearly-mean");
 	take_zone(build, section, site);
 	take_sprayer_of_site(build, section, site);
+	check_use(build, section);
 	take_forecast(build, section, site);
-	take_format(build, section, site);
 	take_told(build, section, site);
+	take_soil(build, section, site);
 	take_hours(build, section, site);
 }

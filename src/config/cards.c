@@ -11,6 +11,7 @@ enum shape {
 	SHAPE_DRY_AFTER,  /* a span after the job */
 	SHAPE_DRY_BEFORE, /* a span before it */
 	SHAPE_YES,        /* a fixed limit, when the answer is yes */
+	SHAPE_NO_ALERT,   /* one for each kind of alert, when it is yes */
 	SHAPE_DAYS,       /* whole days */
 	SHAPE_STATES,     /* the states that are allowed */
 };
@@ -23,7 +24,7 @@ struct short_rule {
 	bool whole_day;   /* that local day instead of during the job */
 	enum bound bound; /* when the card does not say */
 	bool either_way;  /* floor and ceiling are both sensible */
-	double limit;     /* SHAPE_YES */
+	double limit;     /* of what is answered with yes */
 };
 
 static const struct short_rule short_rules[] = {
@@ -49,6 +50,10 @@ static const struct short_rule short_rules[] = {
 	    BOUND_AT_MOST, false, 0 },
 	{ "daylight", SHAPE_YES, MEASURE_SUN_HEIGHT, FOLD_MIN, false,
 	    BOUND_AT_LEAST, false, SUN_HEIGHT_HORIZON },
+	{ "no-inversion", SHAPE_YES, MEASURE_INVERSION, FOLD_ANY, false,
+	    BOUND_AT_MOST, false, 0 },
+	{ "no-alert", SHAPE_NO_ALERT, MEASURE_ALERT_WIND, FOLD_ANY, false,
+	    BOUND_AT_MOST, false, 0 },
 	{ "turf", SHAPE_STATES, MEASURE_DORMANT, FOLD_ANY, false, BOUND_AT_MOST,
 	    false, 0 },
 	{ "re-treatment", SHAPE_DAYS, MEASURE_DAYS_SINCE, FOLD_MIN, false,
@@ -167,6 +172,24 @@ expand_yes(const struct short_rule *sentence, const char *text,
 	return yes ? 1 : 0;
 }
 
+static int
+expand_no_alert(const struct short_rule *sentence, const char *text,
+    struct rule *ret, struct error *error)
+{
+	static const enum measure measure[] = { MEASURE_ALERT_WIND,
+		MEASURE_ALERT_FREEZE, MEASURE_ALERT_HEAT, MEASURE_ALERT_FLOOD,
+		MEASURE_ALERT_SMOKE };
+	const size_t count = sizeof measure / sizeof measure[0];
+	bool yes;
+	if (!value_yes_no(text, &yes, error))
+		return -1;
+	for (size_t i = 0; i < count; i++) {
+		ret[i] = begin_rule(sentence);
+		ret[i].measure = measure[i];
+	}
+	return yes ? (int)count : 0;
+}
+
 int
 card_expand(const struct setting *setting, const char **values, size_t count,
     struct rule ret[CARD_RULES_MAX], struct error *error)
@@ -181,6 +204,8 @@ card_expand(const struct setting *setting, const char **values, size_t count,
 		return expand_limit(sentence, setting, values[0], ret, error);
 	case SHAPE_YES:
 		return expand_yes(sentence, values[0], ret, error);
+	case SHAPE_NO_ALERT:
+		return expand_no_alert(sentence, values[0], ret, error);
 	case SHAPE_STATES:
 		return expand_states(
 		    sentence, setting, values, count, ret, error);

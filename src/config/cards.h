@@ -8,7 +8,7 @@
 #include "config/settings.h"
 #include "turf/rule.h"
 
-enum { CARD_RULES_MAX = 3 }; /* that one short name expands to */
+enum { CARD_RULES_MAX = 5 }; /* that one short name expands to */
 
 /* True when the product setting of that name is a limit on the application. */
 bool card_is_rule(const char *name);

@@ -55,6 +55,11 @@ take_top(struct build *build, const struct section *section)
 	config->forecast_good_for =
 	    build_quantity(build, section, "forecast-good-for");
 	config->poll_minimum = build_quantity(build, section, "poll-minimum");
+	config->requests_per_hour =
+	    build_quantity(build, section, "requests-per-hour");
+	config->archive_for = build_quantity(build, section, "archive-for");
+	config->archive_megabytes =
+	    build_quantity(build, section, "archive-megabytes");
 	config->keep_off = build_quantity(build, section, "keep-off");
 }
 

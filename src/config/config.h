@@ -22,6 +22,9 @@ struct config {
 	int evening_alarm;        /* seconds after midnight */
 	double forecast_good_for; /* s */
 	double poll_minimum;      /* s */
+	double requests_per_hour; /* to one host */
+	double archive_for;       /* s */
+	double archive_megabytes; /* millions of bytes, packed */
 	double keep_off;          /* s */
 	struct sprayer *sprayers;
 	size_t sprayer_count;

@@ -36,6 +36,17 @@ static const struct setting settings[] = {
 	    "1 s to 1 d", false, "10 min", NULL, NULL,
 	    "The least time between two requests for one document, however "
 	    "soon its service says that it expires." },
+	{ PLACE_TOP, "requests-per-hour", SETTING_QUANTITY, QUANTITY_NUMBER, 1,
+	    100000, "1 to 100000", false, "600", NULL, NULL,
+	    "The most requests to one host within an hour; what is over has to "
+	    "wait." },
+	{ PLACE_TOP, "archive-for", SETTING_QUANTITY, QUANTITY_SPAN, 2 * DAY,
+	    3 * YEAR, "2 d to 1098 d", false, "30 d", NULL, NULL,
+	    "How long forecasts are kept as they were fetched, so that an old "
+	    "verdict can be explained." },
+	{ PLACE_TOP, "archive-megabytes", SETTING_QUANTITY, QUANTITY_NUMBER, 1,
+	    1000000, "1 to 1000000", false, "200", NULL, NULL,
+	    "The most room for them, packed; the oldest go first." },
 	{ PLACE_TOP, "keep-off", SETTING_QUANTITY, QUANTITY_SPAN, 60, 30 * DAY,
 	    "1 min to 30 d", false, "4 h", NULL, NULL,
 	    "How long people and pets stay off when no card in the tank says "
@@ -69,14 +80,13 @@ static const struct setting settings[] = {
 	    "The turf that a job covers unless it says otherwise." },
 	{ PLACE_SITE, "sprayer", SETTING_NAME, 0, 0, 0, "a sprayer's name",
 	    true, NULL, NULL, "backpack", "The sprayer used there." },
-	{ PLACE_SITE, "forecast", SETTING_TEXT, 0, 0, 0,
-	    "an https:, http: or file: address", true, NULL, NULL,
-	    "https://api.weather.gov/gridpoints/FWD/79,121",
+	{ PLACE_SITE, "forecast", SETTING_SOURCES, 0, 0, 0,
+	    "formats, each with an address or without", true, NULL, NULL,
+	    "nws-grid",
 	    "Where its forecast comes from.\n"
-	    "A file: address without a leading slash counts from the folder of "
-	    "the configuration." },
-	{ PLACE_SITE, "format", SETTING_NAME, 0, 0, 0, "a format's name", false,
-	    "nws-grid", NULL, NULL, "The format of that document." },
+	    "The first source that is fresh answers; those after it fill "
+	    "columns that it does not have.\n"
+	    "A format alone asks its public service." },
 	{ PLACE_SITE, "use", SETTING_CHOICE, 0, 0, 0, "home or professional",
 	    false, "home", "home professional", NULL,
 	    "Whose lawn it is: some services are free for uses that are not "
@@ -93,6 +103,20 @@ static const struct setting settings[] = {
 	    "1 d to 366 d", false, "21 d", NULL, NULL,
 	    "How long a look at the turf is trusted; after that its state is "
 	    "unknown until you look again." },
+	{ PLACE_SITE, "soil", SETTING_SOIL, 0, 0, 0,
+	    "dates, each with a temperature", false, NULL, NULL,
+	    "2026-03-01 54 degF",
+	    "What a thermometer said in the soil, 4 in (10 cm) down, as the "
+	    "mean of that day.\n"
+	    "It corrects the soil temperature of forecast or model." },
+	{ PLACE_SITE, "yearly-mean", SETTING_QUANTITY, QUANTITY_TEMPERATURE,
+	    -20, 40, "-20 degC to 40 degC", false, NULL, NULL, "65 degF",
+	    "The mean air temperature of a year there.\n"
+	    "With it the soil temperature is modelled from that of the air "
+	    "where no source gives it." },
+	{ PLACE_SITE, "degree-base", SETTING_QUANTITY, QUANTITY_TEMPERATURE, -5,
+	    30, "-5 degC to 30 degC", false, "50 degF", NULL, NULL,
+	    "The temperature that degree days count from." },
 	{ PLACE_SITE, "hours", SETTING_CLOCK_SPANS, 0, 0, 0,
 	    "spans of the local day", false, NULL, NULL, "06:30-10:30",
 	    "When you like to spray: a preference, any hour without it." },
@@ -142,6 +166,13 @@ static const struct setting settings[] = {
 	{ PLACE_PRODUCT, "daylight", SETTING_YES_NO, 0, 0, 0, "yes or no",
 	    false, NULL, NULL, "yes",
 	    "The job lies between sunrise and sunset." },
+	{ PLACE_PRODUCT, "no-inversion", SETTING_YES_NO, 0, 0, 0, "yes or no",
+	    false, NULL, NULL, "yes",
+	    "No temperature inversion has to be expected during the job." },
+	{ PLACE_PRODUCT, "no-alert", SETTING_YES_NO, 0, 0, 0, "yes or no",
+	    false, NULL, NULL, "yes",
+	    "No official alert of wind, freeze, heat, flood, smoke or fire "
+	    "during the job, as far as one is issued." },
 	{ PLACE_PRODUCT, "turf", SETTING_WORDS, 0, 0, 0,
 	    "dormant, green-up, green", false, NULL, "dormant green-up green",
 	    "dormant", "The states of the turf in which it may be applied." },
@@ -156,7 +187,7 @@ static const struct setting settings[] = {
 	    "names of practice limits", false, NULL,
 	    "temperature-ceiling temperature-floor day-high rain-free dry-leaf "
 	    "wind-minimum wind-maximum gust-maximum delta-t-minimum "
-	    "delta-t-maximum daylight",
+	    "delta-t-maximum daylight no-inversion no-alert",
 	    "wind-maximum",
 	    "Practice limits that give way to this label.\n"
 	    "Without it the stricter of label and practice decides." },
@@ -199,7 +230,9 @@ bool
 setting_is_list(const struct setting *setting)
 {
 	return setting->kind == SETTING_CLOCK_SPANS ||
-	       setting->kind == SETTING_TOLD || setting->kind == SETTING_WORDS;
+	       setting->kind == SETTING_SOURCES ||
+	       setting->kind == SETTING_TOLD || setting->kind == SETTING_SOIL ||
+	       setting->kind == SETTING_WORDS;
 }
 
 static void

@@ -25,12 +25,14 @@ enum setting_kind {
 	SETTING_LIMIT,    /* "below 85 degF", "at least 3 mph", "85 degF" */
 	SETTING_RATE,     /* amount per area or per volume of mix */
 	SETTING_TEXT,
-	SETTING_NAME,   /* of another section, a format or a formulation */
+	SETTING_NAME,   /* of another section or a formulation */
 	SETTING_CHOICE, /* one of the words in `words` */
 	SETTING_YES_NO,
 	SETTING_TIME_OF_DAY,    /* "19:00" */
 	SETTING_ZONE,           /* "America/Chicago" */
 	SETTING_CLOCK_SPANS,    /* list of "06:30-10:30" */
+	SETTING_SOURCES,        /* list of "nws-grid", "nws-grid file:f.json" */
+	SETTING_SOIL,           /* list of "2026-03-01 54 degF" */
 	SETTING_TOLD,           /* list of "2026-02-01 dormant" */
 	SETTING_WORDS,          /* list of words out of `words` */
 	SETTING_PRACTICE_LIMIT, /* read as the card key of that name */

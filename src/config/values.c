@@ -96,24 +96,55 @@ value_clock_span(const char *text, struct clock_span *ret, struct error *error)
 	return true;
 }
 
-bool
-value_told(const char *text, const struct zone *zone, struct turf_told *ret,
-    struct error *error)
+/* What follows the date that `text` begins with, or NULL. */
+static const char *
+split_date(const char *text, const struct zone *zone, int64_t *ret)
 {
 	char date[sizeof "2026-02-01"] = "";
 	const char *blank = strchr(text, ' ');
 	if (blank == NULL || (size_t)(blank - text) != sizeof date - 1)
+		return NULL;
+	memcpy(date, text, (size_t)(blank - text));
+	return civil_parse(date, zone, ret, NULL) ? blank + 1 : NULL;
+}
+
+bool
+value_told(const char *text, const struct zone *zone, struct turf_told *ret,
+    struct error *error)
+{
+	struct turf_told told;
+	size_t state;
+	const char *rest = split_date(text, zone, &told.from);
+	if (rest == NULL)
 		return error_set(error, ERROR_INPUT,
 		    "'%s' is not a look at the turf; write 2026-02-01 dormant",
 		    text);
-	memcpy(date, text, (size_t)(blank - text));
-	struct turf_told told;
-	size_t state;
-	if (!civil_parse(date, zone, &told.from, error) ||
-	    !value_choice("dormant green-up green", blank + 1, &state, error))
+	if (!value_choice("dormant green-up green", rest, &state, error))
 		return false;
 	told.state = (enum turf_state)state;
 	*ret = told;
+	return true;
+}
+
+bool
+value_soil(const char *text, const struct zone *zone, struct soil_reading *ret,
+    struct error *error)
+{
+	const double least = -40, most = 60;
+	struct soil_reading reading;
+	const char *rest = split_date(text, zone, &reading.at);
+	if (rest == NULL)
+		return error_set(error, ERROR_INPUT,
+		    "'%s' is not a soil temperature of a day; write "
+		    "2026-03-01 54 degF",
+		    text);
+	if (!quantity_parse(
+		rest, QUANTITY_TEMPERATURE, &reading.temperature, error))
+		return false;
+	if (reading.temperature < least || reading.temperature > most)
+		return error_set(error, ERROR_INPUT,
+		    "'%s' is no temperature that a soil has", rest);
+	*ret = reading;
 	return true;
 }
 

@@ -31,6 +31,10 @@ bool value_clock_span(
 bool value_told(const char *text, const struct zone *zone,
     struct turf_told *ret, struct error *error);
 
+/* "2026-03-01 54 degF"; the same. */
+bool value_soil(const char *text, const struct zone *zone,
+    struct soil_reading *ret, struct error *error);
+
 /* Position of the word in a list such as "us metric". */
 bool value_choice(
     const char *words, const char *text, size_t *ret, struct error *error);

@@ -56,7 +56,11 @@ read_parts(const char *url, CURLU *parsed, struct address *ret)
 		    take_part(parsed, CURLUPART_PATH, CURLU_URLDECODE);
 		good = address.path != NULL && address.path[0] == '/';
 	} else {
+		char *port =
+		    take_part(parsed, CURLUPART_PORT, CURLU_DEFAULT_PORT);
 		address.host = take_part(parsed, CURLUPART_HOST, 0);
+		address.port = port == NULL ? 0 : (int)strtol(port, NULL, 10);
+		free(port);
 		good = address.host != NULL;
 	}
 	if (good)

@@ -16,6 +16,7 @@ enum address_scheme { ADDRESS_HTTPS, ADDRESS_HTTP, ADDRESS_FILE };
 struct address {
 	enum address_scheme scheme;
 	char *host; /* owned; NULL for a file */
+	int port;   /* its own or that of the scheme; 0 for a file */
 	char *path; /* owned; of a file, percent signs decoded; else NULL */
 };
 

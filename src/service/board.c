@@ -3,6 +3,7 @@
 #include "advice/derive.h"
 #include "base/memory.h"
 #include "config/values.h"
+#include "service/history.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -41,106 +42,22 @@ board_resolve(const struct config *config, const struct stored_job *stored,
 	return true;
 }
 
-static void
-note_trouble(char *trouble, size_t size, const char *sentence)
-{
-	if (trouble[0] == '\0')
-		(void)snprintf(trouble, size, "%.*s", (int)size - 1, sentence);
-}
-
-/*
- * The newest document that can be read gives the forecast; older ones of the
- * same address fill the hours before it. A document issued after the hours
- * that are still missing has little to say about them and is not read. One that
- * does not say when it was issued is taken to be as old as its fetching.
- */
-static void
-overlay_documents(
-    struct board_site *site, struct stored_document *documents, size_t count)
-{
-	bool has_newest = false;
-	int64_t covered = INT64_MAX;
-	for (size_t i = 0; i < count; i++) {
-		if (documents[i].issued > covered)
-			continue;
-		struct series one = { 0 };
-		struct error error = { 0 };
-		if (!site->format->read(
-			documents[i].body, documents[i].length, &one, &error)) {
-			note_trouble(
-			    site->trouble, sizeof site->trouble, error.text);
-			continue;
-		}
-		if (one.issued == 0)
-			one.issued = documents[i].fetched;
-		if (!has_newest)
-			series_overlay(&site->series, &one);
-		else
-			series_fill_past(&site->series, &one, one.issued);
-		has_newest = true;
-		covered = one.start;
-		series_release(&one);
-	}
-	if (has_newest)
-		site->trouble[0] = '\0';
-}
-
-/* A forecast that is too old is as good as none. */
-static void
-drop_stale(struct board_site *site, const struct config *config, int64_t now)
-{
-	double age = (double)(now - site->series.issued);
-	if (site->series.issued == 0 || age <= config->forecast_good_for)
-		return;
-	/* Its time, not its age: entries do not change because time goes by. */
-	char issued_at[CIVIL_BUFFER];
-	(void)snprintf(site->trouble, sizeof site->trouble,
-	    "the forecast of %s is too old to be used",
-	    civil_print(issued_at, sizeof issued_at, &site->site->zone,
-		site->series.issued, CIVIL_DAY_CLOCK));
-	int64_t from = site->series.start, to = series_end(&site->series);
-	int64_t issued = site->series.issued;
-	series_release(&site->series);
-	series_init(&site->series, from, to);
-	site->series.issued = issued;
-}
-
 static bool
 load_site(struct board_site *site, const struct keeper *keeper, int64_t now,
     struct error *error)
 {
-	struct stored_document *documents;
-	struct stored_source source;
-	size_t count;
-	const char *address = site->site->forecast;
-	if (!store_documents(keeper->store, address, now - BOARD_PAST,
-		&documents, &count, error))
-		return false;
-	if (!store_source_get(keeper->store, address, &source, error)) {
-		stored_documents_free(documents, count);
-		return false;
-	}
-	site->format = format_find(site->site->format);
 	/* To the end of a local day: what is told of the last day is the same
 	   at every hour of this one. */
 	const struct zone *zone = &site->site->zone;
 	series_init(&site->series, now - BOARD_PAST,
 	    civil_day_start(zone, civil_day(zone, now + BOARD_AHEAD) + 1));
-	site->fetched = count > 0 ? documents[0].fetched : 0;
-	overlay_documents(site, documents, count);
-	if (count == 0)
-		note_trouble(site->trouble, sizeof site->trouble,
-		    source.trouble != NULL
-			? source.trouble
-			: "no forecast has been fetched yet");
-	else if (source.trouble != NULL)
-		note_trouble(site->fetch_trouble, sizeof site->fetch_trouble,
-		    source.trouble);
-	drop_stale(site, &keeper->config, now);
-	derive(&site->series, site->site);
-	outlook_init(&site->outlook, &site->series, &site->site->zone);
-	stored_source_release(&source);
-	stored_documents_free(documents, count);
+	if (!chain_load(
+		&site->chain, site->site, keeper, now, &site->series, error) ||
+	    !history_load(keeper, site->site, &site->series, &site->days,
+		&site->day_count, error))
+		return false;
+	derive(&site->series, site->site, site->days, site->day_count);
+	outlook_init(&site->outlook, &site->series, zone);
 	return true;
 }
 
@@ -270,6 +187,8 @@ void
 board_release(struct board *board)
 {
 	for (size_t i = 0; i < board->site_count; i++) {
+		chain_release(&board->site[i].chain);
+		free(board->site[i].days);
 		outlook_release(&board->site[i].outlook);
 		series_release(&board->site[i].series);
 	}

@@ -9,18 +9,15 @@
 #include "advice/outcome.h"
 #include "advice/plan.h"
 #include "advice/rulebook.h"
-#include "service/keeper.h"
-#include "weather/format.h"
+#include "service/chain.h"
 
 struct board_site {
 	const struct site *site; /* borrowed from the configuration */
-	const struct format *format;
+	struct chain chain;      /* where the series came from */
+	struct daily *days;      /* owned; ascending (service/history.h) */
+	size_t day_count;
 	struct series series; /* all unknown when there is no usable forecast */
 	struct outlook outlook;
-	char trouble[240]; /* why there is no usable forecast; "" when fine */
-	char fetch_trouble[240]; /* why the last fetch failed, though an older
-				    forecast is in use; "" when fine */
-	int64_t fetched;         /* when the newest document came; 0: never */
 };
 
 struct board_job {
@@ -54,6 +51,10 @@ struct board {
 /* How far the series reach from now, ahead to the end of that local day. */
 enum { BOARD_PAST = 2 * 86400, BOARD_AHEAD = 8 * 86400 };
 
+/*
+ * `now` may lie in the past: then the forecasts are those that had been fetched
+ * by then, and the queue is that of today.
+ */
 bool board_load(struct board *board, const struct keeper *keeper, int64_t now,
     struct error *error);
 void board_release(struct board *board);

@@ -2,234 +2,308 @@
 
 #include "base/memory.h"
 #include "service/address.h"
+#include "service/answer.h"
 #include "service/notify.h"
-#include "weather/format.h"
+#include "service/polling.h"
 
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 enum {
-	FRESH_UNSAID = 3600, /* when a service does not say how long */
-	FRESH_MOST = 6 * 3600,
-	REFUSED_WAIT = 3600,
-	WRONG_WAIT = 6 * 3600,
-	WAIT_MOST = DAY_SECONDS, /* whatever a server wishes */
+	MOVED_WAIT = 3600, /* between two looks where a cell went */
 	HEARTBEAT_MS = 10000,
-	JITTER_MOST = 30, /* s; no two programs ask in step */
+	ROUNDS_MOST = 4, /* a place, its cell, the place again, its new cell */
+	HTTP_NOT_FOUND = 404,
 };
 
-struct errand {
+struct gathering {
 	const struct keeper *keeper;
-	const struct site *site; /* the first one with that address */
+	struct fetcher *fetcher;
 	int64_t now;
+	bool all;               /* also what is not due yet */
+	struct errand **errand; /* owned; each keeps its place in memory */
+	size_t count, capacity;
+	size_t started;      /* in this round */
 	struct error *error; /* of the store */
 	bool failed;
 };
 
-int64_t
-gather_backoff(int failures)
-{
-	static const int64_t wait[] = { 10, 60, 600, 1800 };
-	int last = (int)(sizeof wait / sizeof wait[0]) - 1;
-	int step = failures < 1 ? 0 : failures - 1 > last ? last : failures - 1;
-	return wait[step];
-}
+/* One address. */
+struct errand {
+	struct gathering *gathering;
+	const struct format *format;
+	char *address;   /* owned */
+	char *leads_to;  /* owned; the address that it names, NULL: none */
+	bool is_led;     /* another one names it */
+	int asked;       /* the round in which it was asked last; 0: never */
+	int64_t checked; /* before this pass; 0: never */
+	size_t place;    /* in the order of the configuration */
+};
 
-bool
-gather_is_due(int64_t due, int64_t now)
-{
-	return due <= now || due > now + WAIT_MOST + JITTER_MOST;
-}
-
-/* A few seconds that differ from address to address, but not from run to run.
- */
-static int64_t
-jitter(const char *address)
-{
-	uint32_t hash = 2166136261U;
-	for (const char *c = address; *c != '\0'; c++)
-		hash = (hash ^ (unsigned char)*c) * 16777619U;
-	return hash % JITTER_MOST;
-}
-
-static void
-replace_string(char **string, const char *value)
-{
-	char *copy = memory_string(value);
-	free(*string);
-	*string = copy;
-}
-
-static int64_t
-next_due(const struct errand *errand, const struct fetch_reply *reply)
-{
-	int64_t now = errand->now;
-	int64_t least = now + (int64_t)errand->keeper->config.poll_minimum;
-	int64_t due = reply->expires != 0 ? reply->expires : now + FRESH_UNSAID;
-	if (due > now + FRESH_MOST)
-		due = now + FRESH_MOST;
-	return due > least ? due : least;
-}
-
-static void
-note_failure(const struct errand *errand, const struct fetch_reply *reply,
-    const char *sentence, struct stored_source *source)
-{
-	source->failures++;
-	replace_string(&source->trouble, sentence);
-	int64_t wait = reply->class == FETCH_REFUSED ? REFUSED_WAIT
-		       : reply->class == FETCH_WRONG
-			   ? WRONG_WAIT
-			   : gather_backoff(source->failures);
-	if (reply->retry_after > wait)
-		wait = reply->retry_after;
-	if (wait > WAIT_MOST)
-		wait = WAIT_MOST;
-	source->due = errand->now + wait + jitter(source->address);
-}
-
-/* A file, or a server without validators, may give the same bytes again. */
+/* A cell that is gone: a place in it is asked again where it lies now. */
 static bool
-is_stored(const struct errand *errand, const struct stored_source *source,
-    const struct stored_document *document)
+ask_anew(const struct errand *place, struct error *error)
 {
-	struct stored_document *newest;
-	size_t count;
-	if (!store_documents(errand->keeper->store, source->address, INT64_MAX,
-		&newest, &count, NULL))
+	struct store *store = place->gathering->keeper->store;
+	struct stored_source source;
+	if (!store_source_get(store, place->address, &source, error))
 		return false;
-	bool same =
-	    count > 0 && newest[0].length == document->length &&
-	    memcmp(newest[0].body, document->body, document->length) == 0;
-	stored_documents_free(newest, count);
-	return same;
+	bool good = true;
+	if (source.checked + MOVED_WAIT <= place->gathering->now) {
+		source.due = 0;
+		good = store_source_put(store, &source, error);
+	}
+	stored_source_release(&source);
+	return good;
 }
 
-/* Reads the document to see that it is one; stores it when it is. */
+/* Sites with places of their own may share the cell. */
 static bool
-take_document(const struct errand *errand, const struct fetch_reply *reply,
-    struct stored_source *source, struct error *error)
+ask_places(const struct gathering *gathering, const char *cell)
 {
-	const struct format *format = format_find(errand->site->format);
-	struct series series = { 0 };
-	struct error fault = { 0 };
-	if (!format->read(text_string(&reply->body), reply->body.length,
-		&series, &fault)) {
-		char shown[ADDRESS_SHOWN];
-		address_show(source->address, shown, sizeof shown);
-		(void)error_prefix(&fault, "%s", shown);
-		note_failure(errand, reply, fault.text, source);
-		return true;
+	bool good = true;
+	for (size_t i = 0; i < gathering->count && good; i++) {
+		const struct errand *place = gathering->errand[i];
+		if (place->leads_to != NULL &&
+		    strcmp(place->leads_to, cell) == 0)
+			good = ask_anew(place, gathering->error);
 	}
-	/* When the service does not say: by now at the latest. */
-	struct stored_document document = { .fetched = errand->now,
-		.issued = series.issued != 0 ? series.issued : errand->now,
-		.body = (char *)text_string(&reply->body),
-		.length = reply->body.length };
-	series_release(&series);
-	bool stored = is_stored(errand, source, &document);
-	replace_string(&source->etag, reply->etag);
-	replace_string(&source->last_modified, reply->last_modified);
-	replace_string(&source->trouble, NULL);
-	source->failures = 0;
-	source->due = next_due(errand, reply);
-	return stored || store_document_add(errand->keeper->store,
-			     source->address, &document, error);
+	return good;
 }
 
 static void
 take_reply(void *context, const struct fetch_reply *reply)
 {
-	struct errand *errand = context;
-	struct store *store = errand->keeper->store;
-	struct stored_source source;
-	if (!store_source_get(
-		store, errand->site->forecast, &source, errand->error)) {
-		errand->failed = true;
-		return;
-	}
-	bool good = true;
-	source.checked = errand->now;
-	if (reply->class == FETCH_BODY) {
-		good = take_document(errand, reply, &source, errand->error);
-	} else if (reply->class == FETCH_SAME) {
-		source.failures = 0;
-		replace_string(&source.trouble, NULL);
-		source.due = next_due(errand, reply);
-	} else {
-		note_failure(errand, reply, reply->error.text, &source);
-	}
-	good = good && store_source_put(store, &source, errand->error);
-	errand->failed = errand->failed || !good;
-	stored_source_release(&source);
+	const struct errand *errand = context;
+	struct gathering *gathering = errand->gathering;
+	struct question question = { .keeper = gathering->keeper,
+		.format = errand->format,
+		.address = errand->address,
+		.is_led = errand->is_led,
+		.now = gathering->now };
+	bool good = answer_take(&question, reply, gathering->error);
+	if (good && reply->status == HTTP_NOT_FOUND)
+		good = ask_places(gathering, errand->address);
+	gathering->failed = gathering->failed || !good;
 }
 
-static bool
-is_first_with_address(const struct config *config, size_t i)
+static void
+add_errand(struct gathering *gathering, const struct format *format,
+    const char *address, bool is_led)
 {
-	for (size_t j = 0; j < i; j++)
-		if (strcmp(config->sites[j].forecast,
-			config->sites[i].forecast) == 0)
+	for (size_t i = 0; i < gathering->count; i++)
+		if (strcmp(gathering->errand[i]->address, address) == 0)
+			return;
+	struct errand *errand = memory_array(1, sizeof *errand);
+	*errand = (struct errand){ .gathering = gathering,
+		.format = format,
+		.address = memory_string(address),
+		.is_led = is_led,
+		.place = gathering->count };
+	gathering->errand = memory_grow(gathering->errand, gathering->count,
+	    &gathering->capacity, sizeof(struct errand *));
+	gathering->errand[gathering->count++] = errand;
+}
+
+static void
+list_sources(struct gathering *gathering)
+{
+	const struct config *config = &gathering->keeper->config;
+	for (size_t i = 0; i < config->site_count; i++) {
+		const struct site *site = &config->sites[i];
+		for (size_t s = 0; s < site->source_count; s++)
+			add_errand(gathering,
+			    format_find(site->source[s].format),
+			    site->source[s].address, false);
+	}
+}
+
+static int
+compare_wait(const void *a, const void *b)
+{
+	const struct errand *first = *(struct errand *const *)a;
+	const struct errand *second = *(struct errand *const *)b;
+	if (first->checked != second->checked)
+		return first->checked < second->checked ? -1 : 1;
+	return first->place < second->place ? -1 : 1;
+}
+
+/* Whoever was asked longest ago goes first: a budget leaves nobody out for
+   good. A time to come was noted by a clock that has been set back since. */
+static bool
+sort_errands(struct gathering *gathering)
+{
+	struct stored_source source;
+	for (size_t i = 0; i < gathering->count; i++) {
+		struct errand *errand = gathering->errand[i];
+		if (!store_source_get(gathering->keeper->store, errand->address,
+			&source, gathering->error))
 			return false;
+		if (source.checked <= gathering->now)
+			errand->checked = source.checked;
+		stored_source_release(&source);
+	}
+	if (gathering->count > 0)
+		qsort(gathering->errand, gathering->count,
+		    sizeof(struct errand *), compare_wait);
 	return true;
 }
 
+/* The host's budget for the hour; a file has none. */
 static bool
-start_errand(struct errand *errand, struct fetcher *fetcher, bool all)
+may_ask(const struct errand *errand, struct stored_source *source, bool *ret,
+    struct error *error)
 {
-	struct stored_source source;
-	const struct format *format = format_find(errand->site->format);
-	if (!store_source_get(errand->keeper->store, errand->site->forecast,
-		&source, errand->error))
+	const struct gathering *gathering = errand->gathering;
+	struct store *store = gathering->keeper->store;
+	double most = gathering->keeper->config.requests_per_hour;
+	struct address address = { 0 };
+	size_t used = 0;
+	int64_t oldest = 0;
+	*ret = true;
+	if (!address_parse(errand->address, &address, NULL) ||
+	    address.host == NULL) {
+		address_release(&address);
+		return true;
+	}
+	bool good = store_requests(
+	    store, address.host, gathering->now, &used, &oldest, error);
+	*ret = good && (double)used < most;
+	if (*ret) {
+		good = store_request_add(
+		    store, address.host, gathering->now, error);
+	} else if (good && polling_is_due(source->due, gathering->now)) {
+		struct error fault = { 0 };
+		(void)error_set(&fault, ERROR_SYSTEM,
+		    "%.80s: the %.0f requests for this hour are used up",
+		    address.host, most);
+		free(source->trouble);
+		source->trouble = memory_string(fault.text);
+		source->due = oldest + 3600;
+		good = store_source_put(store, source, error);
+	}
+	address_release(&address);
+	return good;
+}
+
+static bool
+start(struct errand *errand, struct stored_source *source)
+{
+	struct gathering *gathering = errand->gathering;
+	/* What a clock that has been set back since has fetched is not in use
+	   yet, so it is not what we have. */
+	bool has = source->checked <= gathering->now;
+	struct fetch_request request = { .url = source->address,
+		.accept = errand->format->accept,
+		.etag = has ? source->etag : NULL,
+		.last_modified = has ? source->last_modified : NULL };
+	bool may;
+	if (!may_ask(errand, source, &may, gathering->error))
 		return false;
-	struct fetch_request request = { .url = source.address,
-		.accept = format->accept,
-		.etag = source.etag,
-		.last_modified = source.last_modified };
-	bool good = (!all && !gather_is_due(source.due, errand->now)) ||
-		    fetch_start(fetcher, &request, errand->now, take_reply,
-			errand, errand->error);
+	if (!may)
+		return true;
+	gathering->started++;
+	return fetch_start(gathering->fetcher, &request, gathering->now,
+	    take_reply, errand, gathering->error);
+}
+
+/* Starts what is due, once; learns on the way where the address leads. */
+static bool
+run_errand(struct gathering *gathering, size_t i, int round)
+{
+	struct errand *errand = gathering->errand[i];
+	struct stored_source source;
+	if (!store_source_get(gathering->keeper->store, errand->address,
+		&source, gathering->error))
+		return false;
+	bool good = true;
+	bool due = polling_is_due(source.due, gathering->now);
+	if (errand->asked == 0 ? due || gathering->all
+			       : due && errand->asked < round) {
+		errand->asked = round;
+		good = start(errand, &source);
+	}
+	if (good && source.leads_to != NULL)
+		add_errand(gathering, errand->format, source.leads_to, true);
+	free(errand->leads_to);
+	errand->leads_to = source.leads_to;
+	source.leads_to = NULL;
 	stored_source_release(&source);
 	return good;
 }
 
 /* Wakes up now and then to tell a watchdog that slow servers are no fault. */
 static bool
-wait_for_all(struct fetcher *fetcher, int interrupt, struct error *error)
+wait_for_all(struct gathering *gathering, int interrupt, bool *ret_interrupted)
 {
+	struct fetcher *fetcher = gathering->fetcher;
 	struct fetch_watch watch = { .descriptor = interrupt };
 	while (fetch_pending(fetcher) > 0) {
 		if (!fetch_poll(fetcher, &watch, interrupt >= 0 ? 1 : 0,
-			HEARTBEAT_MS, error))
+			HEARTBEAT_MS, gathering->error))
 			return false;
-		if (watch.ready)
+		if (watch.ready) {
 			fetch_cancel(fetcher);
+			*ret_interrupted = true;
+		}
 		(void)notify("WATCHDOG=1", NULL);
 	}
 	return true;
 }
 
-bool
-gather(const struct keeper *keeper, struct fetcher *fetcher, int64_t now,
-    bool all, int interrupt, struct error *error)
+static void
+release(struct gathering *gathering)
 {
-	const struct config *config = &keeper->config;
-	struct errand *errands =
-	    memory_array(config->site_count, sizeof *errands);
-	bool good = true;
-	for (size_t i = 0; i < config->site_count && good; i++) {
-		errands[i] = (struct errand){ .keeper = keeper,
-			.site = &config->sites[i],
-			.now = now,
-			.error = error };
-		if (is_first_with_address(config, i))
-			good = start_errand(&errands[i], fetcher, all);
+	for (size_t i = 0; i < gathering->count; i++) {
+		free(gathering->errand[i]->address);
+		free(gathering->errand[i]->leads_to);
+		free(gathering->errand[i]);
 	}
-	good = good && wait_for_all(fetcher, interrupt, error);
-	for (size_t i = 0; i < config->site_count; i++)
-		good = good && !errands[i].failed;
-	free(errands);
+	free(gathering->errand);
+}
+
+bool
+gather(const struct keeper *keeper, struct fetcher *fetcher,
+    const struct gather_order *order, struct error *error)
+{
+	struct gathering gathering = { .keeper = keeper,
+		.fetcher = fetcher,
+		.now = order->now,
+		.all = order->all,
+		.started = 1,
+		.error = error };
+	bool interrupted = false;
+	list_sources(&gathering);
+	bool good = sort_errands(&gathering);
+	for (int round = 1; round <= ROUNDS_MOST && good && !interrupted &&
+			    gathering.started > 0;
+	     round++) {
+		gathering.started = 0;
+		for (size_t i = 0; i < gathering.count && good; i++)
+			good = run_errand(&gathering, i, round);
+		good =
+		    good &&
+		    wait_for_all(&gathering, order->interrupt, &interrupted) &&
+		    !gathering.failed;
+	}
+	release(&gathering);
+	return good;
+}
+
+/* The address, and the one that it leads to. */
+static bool
+find_due(
+    struct store *store, const char *address, int64_t *due, struct error *error)
+{
+	struct stored_source source, grid = { .due = INT64_MAX };
+	if (!store_source_get(store, address, &source, error))
+		return false;
+	bool good = source.leads_to == NULL ||
+		    store_source_get(store, source.leads_to, &grid, error);
+	*due = source.due < *due ? source.due : *due;
+	*due = grid.due < *due ? grid.due : *due;
+	stored_source_release(&source);
+	stored_source_release(&grid);
 	return good;
 }
 
@@ -239,12 +313,11 @@ gather_next_due(const struct keeper *keeper, int64_t *ret, struct error *error)
 	const struct config *config = &keeper->config;
 	int64_t due = INT64_MAX;
 	for (size_t i = 0; i < config->site_count; i++) {
-		struct stored_source source;
-		if (!store_source_get(keeper->store, config->sites[i].forecast,
-			&source, error))
-			return false;
-		due = source.due < due ? source.due : due;
-		stored_source_release(&source);
+		const struct site *site = &config->sites[i];
+		for (size_t s = 0; s < site->source_count; s++)
+			if (!find_due(keeper->store, site->source[s].address,
+				&due, error))
+				return false;
 	}
 	*ret = due;
 	return true;

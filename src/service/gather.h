@@ -8,30 +8,27 @@
 #include "service/fetch.h"
 #include "service/keeper.h"
 
+struct gather_order {
+	int64_t now;
+	bool all;      /* also what is not due yet */
+	int interrupt; /* a descriptor whose readiness ends the wait; -1 */
+};
+
 /*
- * Fetches every address that is due at `now` (all of them when `all`) and
- * waits until each has answered or failed. A document that cannot be read is
- * not stored and counts as a failure; the last good one stays in use. Failures
- * are remembered with their sentence and a time to try again; they are not
- * errors of this function, which fails on the store only. `interrupt` (or -1)
- * is a descriptor whose readiness ends the wait early.
+ * Fetches every address that is due and waits until each has answered or
+ * failed. Sites with the same address share one request. A document that only
+ * names where the forecast lies is kept as a link: what it leads to is fetched
+ * in the next round, and when that is gone (404) the link is asked for anew. A
+ * document that cannot be read is not stored and counts as a failure; the last
+ * good one stays in use. Failures are remembered with their sentence and a time
+ * to try again; they are not errors of this function, which fails on the store
+ * only.
  */
-bool gather(const struct keeper *keeper, struct fetcher *fetcher, int64_t now,
-    bool all, int interrupt, struct error *error);
+bool gather(const struct keeper *keeper, struct fetcher *fetcher,
+    const struct gather_order *order, struct error *error);
 
 /* The earliest time at which an address is due; INT64_MAX without any. */
 bool gather_next_due(
     const struct keeper *keeper, int64_t *ret, struct error *error);
-
-/*
- * Whether an address that was put off until `due` is to be asked at `now`. No
- * wait is longer than a day, so one that ends later was noted by a clock that
- * has been set back since.
- */
-bool gather_is_due(int64_t due, int64_t now);
-
-/* Seconds to wait after the n-th failure in a row (n from 1), before the
-   server's own wish and the jitter. */
-int64_t gather_backoff(int failures);
 
 #endif

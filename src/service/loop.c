@@ -14,6 +14,7 @@
 #include <string.h>
 #include <sys/signalfd.h>
 #include <sys/timerfd.h>
+#include <time.h>
 #include <unistd.h>
 
 #ifndef PACKAGE_VERSION
@@ -66,13 +67,30 @@ loop_lock(const struct keeper *keeper, struct error *error)
 	return lock;
 }
 
+/*
+ * Rings at a time of day, so that a machine that slept rings when it is late,
+ * and one whose clock is set rings at once: then everything is looked at anew.
+ */
 static void
 set_timer(const struct loop *loop, int64_t now, int64_t next)
 {
+	struct timespec here = { 0 };
 	int64_t wait = next - now;
 	wait = wait < 1 ? 1 : wait > SLEEP_MOST ? SLEEP_MOST : wait;
-	struct itimerspec at = { .it_value = { .tv_sec = (time_t)wait } };
-	(void)timerfd_settime(loop->timer, 0, &at, NULL);
+	(void)clock_gettime(CLOCK_REALTIME, &here);
+	struct itimerspec at = { .it_value = { here.tv_sec + (time_t)wait,
+				     here.tv_nsec } };
+	(void)timerfd_settime(loop->timer,
+	    TFD_TIMER_ABSTIME | TFD_TIMER_CANCEL_ON_SET, &at, NULL);
+}
+
+/* True when the timer rang, or the clock was set under it. */
+static bool
+has_rung(const struct loop *loop)
+{
+	uint64_t rings;
+	ssize_t got = read(loop->timer, &rings, sizeof rings);
+	return got > 0 || (got < 0 && errno == ECANCELED);
 }
 
 /* A line for the journal; trouble is told when it is new. */
@@ -160,15 +178,13 @@ wait_once(struct loop *loop, struct error *error)
 		{ .descriptor = loop->timer } };
 	int64_t watchdog = notify_watchdog_seconds();
 	int limit = watchdog > 0 ? (int)(watchdog * 1000 / 2) : -1;
-	uint64_t rings;
 	if (!fetch_poll(loop->fetcher, watch, 2, limit, error))
 		return false;
 	if (watchdog > 0)
 		(void)notify("WATCHDOG=1", NULL);
 	if (watch[0].ready)
 		take_signal(loop);
-	if (watch[1].ready && !loop->ends &&
-	    read(loop->timer, &rings, sizeof rings) > 0)
+	if (watch[1].ready && !loop->ends && has_rung(loop))
 		pass(loop);
 	return true;
 }
@@ -184,7 +200,7 @@ open_descriptors(struct loop *loop, struct error *error)
 	(void)sigprocmask(SIG_BLOCK, &set, NULL);
 	loop->signals = signalfd(-1, &set, SFD_NONBLOCK | SFD_CLOEXEC);
 	loop->timer =
-	    timerfd_create(CLOCK_BOOTTIME, TFD_NONBLOCK | TFD_CLOEXEC);
+	    timerfd_create(CLOCK_REALTIME, TFD_NONBLOCK | TFD_CLOEXEC);
 	if (loop->signals < 0 || loop->timer < 0)
 		return error_set(
 		    error, ERROR_SYSTEM, "cannot wait: %s", strerror(errno));

@@ -41,9 +41,9 @@ explain(const struct board_job *job, const struct slot *old, int64_t now,
 	if (old->to <= now) {
 		(void)snprintf(buffer, size,
 		    "the slot went by and no record says that it was done");
-	} else if (job->site->trouble[0] != '\0') {
+	} else if (job->site->chain.trouble[0] != '\0') {
 		(void)snprintf(
-		    buffer, size, "cannot tell: %s", job->site->trouble);
+		    buffer, size, "cannot tell: %s", job->site->chain.trouble);
 	} else if (verdict == VERDICT_GO || rule == job->book.count) {
 		(void)snprintf(buffer, size,
 		    "another job of higher priority has that time, or the job "

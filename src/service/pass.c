@@ -5,13 +5,12 @@
 #include "page/report.h"
 #include "service/board.h"
 #include "service/gather.h"
+#include "service/history.h"
 #include "service/notices.h"
 #include "service/publish.h"
 
 #include <inttypes.h>
 #include <stdlib.h>
-
-enum { KEEP_DOCUMENTS = BOARD_PAST + DAY_SECONDS };
 
 struct pass {
 	const struct keeper *keeper;
@@ -119,8 +118,8 @@ write_page(struct pass *pass)
 		judgements[count] = board_judgement(job);
 		rows[count] = (struct page_row){ &judgements[count],
 			job->windows, job->window_count, job->has_slot,
-			job->slot, VERDICT_UNKNOWN, job->site->trouble,
-			job->site->format->credit };
+			job->slot, VERDICT_UNKNOWN, job->site->chain.trouble,
+			job->site->chain.credit };
 		if (job->has_slot)
 			rows[count].verdict = board_slot_verdict(job, &start);
 		count++;
@@ -131,6 +130,26 @@ write_page(struct pass *pass)
 	free(rows);
 }
 
+/* What outlives its forecast, and what has been kept for long enough. */
+static bool
+keep(struct pass *pass, struct error *error)
+{
+	const struct keeper *keeper = pass->keeper;
+	const struct config *config = &keeper->config;
+	bool good = true;
+	for (size_t i = 0; i < pass->board.site_count && good; i++) {
+		const struct board_site *site = &pass->board.site[i];
+		good = history_keep(keeper, site->site, site->days,
+		    site->day_count, pass->now, error);
+	}
+	return good && history_prune(keeper, pass->now, error) &&
+	       store_notices_prune(keeper->store, pass->now, error) &&
+	       store_requests_prune(keeper->store, pass->now, error) &&
+	       store_documents_prune(keeper->store,
+		   pass->now - (int64_t)config->archive_for,
+		   (int64_t)(config->archive_megabytes * 1e6), error);
+}
+
 /* Everything that the pass decided, stored in one transaction. */
 static bool
 decide(struct pass *pass, struct error *error)
@@ -138,13 +157,10 @@ decide(struct pass *pass, struct error *error)
 	struct store *store = pass->keeper->store;
 	if (!store_begin(store, error))
 		return false;
-	bool good =
-	    compare(pass, error) &&
-	    store_notices_prune(store, pass->now, error) &&
-	    store_documents_prune(store, pass->now - KEEP_DOCUMENTS, error) &&
-	    publish_calendar(pass->keeper, &pass->board, pass->result,
-		&pass->calendar, error) &&
-	    store_commit(store, error);
+	bool good = compare(pass, error) && keep(pass, error) &&
+		    publish_calendar(pass->keeper, &pass->board, pass->result,
+			&pass->calendar, error) &&
+		    store_commit(store, error);
 	if (!good)
 		store_rollback(store);
 	return good;
@@ -185,7 +201,8 @@ list_trouble(const struct pass *pass, struct text *ret)
 	const struct board *board = &pass->board;
 	for (size_t i = 0; i < board->site_count; i++) {
 		const struct board_site *site = &board->site[i];
-		const char *trouble[] = { site->trouble, site->fetch_trouble };
+		const char *trouble[] = { site->chain.trouble,
+			site->chain.fetch_trouble };
 		for (size_t t = 0; t < 2; t++)
 			if (trouble[t][0] != '\0')
 				text_format(ret, "site %s: %s\n",
@@ -244,9 +261,11 @@ bool
 pass_run(const struct keeper *keeper, const struct pass_order *order,
     struct pass_report *ret, struct error *error)
 {
+	struct gather_order errands = { .now = clock_now(&keeper->clock),
+		.all = order->fetch_all,
+		.interrupt = order->interrupt };
 	if (order->fetcher != NULL &&
-	    !gather(keeper, order->fetcher, clock_now(&keeper->clock),
-		order->fetch_all, order->interrupt, error))
+	    !gather(keeper, order->fetcher, &errands, error))
 		return false;
 	char *path = keeper_path(keeper, "pass.lock");
 	int lock = file_lock(path, true, error);

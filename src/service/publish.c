@@ -61,9 +61,9 @@ add_job(struct sheet *sheet, const struct keeper *keeper,
 {
 	struct compose_style style = style_of(keeper);
 	struct judgement judgement = board_judgement(job);
-	const char *credit = job->site->format->credit;
+	const char *credit = job->site->chain.credit;
 	if (!job->has_slot) {
-		struct compose_none none = { outcome, job->site->trouble,
+		struct compose_none none = { outcome, job->site->chain.trouble,
 			credit };
 		compose_none(&judgement, &none, &style, new_item(sheet));
 		return;
@@ -71,7 +71,7 @@ add_job(struct sheet *sheet, const struct keeper *keeper,
 	struct compose_slot facts = { .slot = job->slot,
 		.planned = job->planned,
 		.window = window_around(job),
-		.trouble = job->site->trouble,
+		.trouble = job->site->chain.trouble,
 		.credit = credit };
 	facts.verdict = board_slot_verdict(job, &facts.start);
 	compose_slot(&judgement, &facts, &style, new_item(sheet));

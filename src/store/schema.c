@@ -137,7 +137,58 @@ static const char *const version_1[] = {
 	NULL,
 };
 
-static const char *const *const steps[] = { version_1 };
+static const char *const version_2[] = {
+	"ALTER TABLE source ADD COLUMN leads_to TEXT",
+
+	/* Bodies that are there stay plain: to pack them is work for C, and
+	   they are pruned in time. AUTOINCREMENT, so that whoever holds the id
+	   of a document that is gone never gets another one. The body is last,
+	   or each look at a column behind it would read through the body. */
+	"CREATE TABLE document_2 ("
+	" id INTEGER PRIMARY KEY AUTOINCREMENT,"
+	" address TEXT NOT NULL CHECK (address <> ''),"
+	" fetched INTEGER NOT NULL,"
+	" issued INTEGER NOT NULL,"
+	" etag TEXT,"
+	" last_modified TEXT,"
+	" size INTEGER NOT NULL CHECK (size >= 0),"
+	" packing TEXT NOT NULL CHECK (packing IN ('plain', 'zlib')),"
+	" body BLOB NOT NULL,"
+	" CHECK (packing <> 'plain' OR size = length(body))"
+	") STRICT",
+	"INSERT INTO document_2 (id, address, fetched, issued, size, packing,"
+	" body) SELECT id, address, fetched, issued, size, 'plain', body"
+	" FROM document ORDER BY id",
+	"DROP TABLE document",
+	"ALTER TABLE document_2 RENAME TO document",
+	"CREATE INDEX document_by_age ON document (address, fetched)",
+	"CREATE TRIGGER document_is_final BEFORE UPDATE ON document BEGIN"
+	" SELECT RAISE(ABORT, 'a document is never changed'); END",
+	"CREATE TRIGGER document_is_new BEFORE INSERT ON document"
+	" WHEN EXISTS (SELECT 1 FROM document WHERE id = NEW.id) BEGIN"
+	" SELECT RAISE(ABORT, 'a document is never changed'); END",
+
+	"CREATE TABLE day_weather ("
+	" site TEXT NOT NULL CHECK (site <> ''),"
+	" day INTEGER NOT NULL,"
+	" high REAL,"
+	" low REAL,"
+	" mean REAL,"
+	" soil REAL,"
+	" PRIMARY KEY (site, day),"
+	" CHECK (low <= high)"
+	") STRICT, WITHOUT ROWID",
+
+	"CREATE TABLE request ("
+	" host TEXT NOT NULL CHECK (host <> ''),"
+	" at INTEGER NOT NULL"
+	") STRICT",
+	"CREATE INDEX request_by_host ON request (host, at)",
+
+	NULL,
+};
+
+static const char *const *const steps[] = { version_1, version_2 };
 
 const struct schema schema_current = {
 	.steps = steps,

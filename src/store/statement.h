@@ -34,6 +34,9 @@ bool store_execute(struct store *store, const char *sql, struct error *error);
 bool store_write_begin(struct store *store, struct error *error);
 bool store_write_end(struct store *store, bool done, struct error *error);
 
+/* Whether each document's body can be read: a part of store_check. */
+bool store_check_documents(struct store *store, struct error *error);
+
 struct statement {
 	struct store *store;  /* borrowed */
 	sqlite3_stmt *handle; /* owned */

@@ -221,11 +221,13 @@ static const char *const broken[] = {
 	" WHERE id NOT IN (SELECT job FROM dose)",
 	"SELECT 'record ' || id || ' has no product' FROM record"
 	" WHERE id NOT IN (SELECT record FROM amount)",
-	/* 2, 3 and 5 tell of the past; the guards are what can be seen now */
+	/* 2, 3, 5 and 6 tell of the past; the guards are what can be seen now
+	 */
 	"WITH guard (name) AS (VALUES ('record_is_final'),"
 	" ('record_is_kept'), ('record_is_new'), ('amount_is_final'),"
 	" ('amount_is_kept'), ('amount_is_new'), ('slot_of_waiting'),"
-	" ('job_gives_up_slot'), ('entry_rises'))"
+	" ('job_gives_up_slot'), ('entry_rises'), ('document_is_final'),"
+	" ('document_is_new'))"
 	" SELECT 'the guard ' || name || ' is missing' FROM guard"
 	" WHERE name NOT IN"
 	" (SELECT name FROM sqlite_schema WHERE type = 'trigger')",
@@ -238,8 +240,8 @@ static const char *const broken[] = {
 	"SELECT 'the slot of job ' || job || ' ends before it begins'"
 	" FROM slot WHERE begins >= ends",
 	/* 6 */
-	"SELECT 'document ' || id || ' is not whole' FROM document"
-	" WHERE size <> length(body) OR address = ''",
+	"SELECT 'document ' || id || ' has no address' FROM document"
+	" WHERE address = ''",
 };
 
 static bool
@@ -266,5 +268,6 @@ store_check(struct store *store, struct error *error)
 		if (!ask(store, broken[i], error))
 			return false;
 	const struct setting sound = { "PRAGMA integrity_check(1)", "ok" };
-	return schema_check_links(store, error) && apply(store, &sound, error);
+	return store_check_documents(store, error) &&
+	       schema_check_links(store, error) && apply(store, &sound, error);
 }

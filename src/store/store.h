@@ -1,16 +1,19 @@
 /*
  * What must survive: the queue, the records, the slots that were promised, the
- * revisions of the calendar's entries, and the forecasts as fetched. SQLite,
- * one file, the only SQL in the tree.
+ * revisions of the calendar's entries, the forecasts as fetched, the weather of
+ * past days, and the requests of the last hour. SQLite, one file, the only SQL
+ * in the tree.
  *
- * The file keeps these invariants; store_check states them as SQL:
+ * The file keeps these invariants, and store_check asks for them:
  *  1. Every job and every record has 1 to LIMIT_TANK_PRODUCTS products.
  *  2. A record is never changed and never deleted; a correction is a new record
  *     that names the one it replaces.
  *  3. A waiting job has at most one slot; no other job has any.
  *  4. A slot begins before it ends.
  *  5. An entry's sequence never falls.
- *  6. A document is stored whole, with the address that it came from.
+ *  6. A document is stored whole, with the address that it came from. It is
+ *     never changed, and its id is never given to another one.
+ *  7. A site has at most one weather for a day, with no low above the high.
  *
  * WAL with synchronous=FULL: once a function that writes has returned true
  * outside a transaction, or store_commit has, a power cut does not undo it.
@@ -30,6 +33,8 @@
 
 #include "base/error.h"
 #include "base/limits.h"
+#include "base/text.h"
+#include "weather/daily.h"
 
 #include <stdbool.h>
 #include <stddef.h>
@@ -175,6 +180,9 @@ struct stored_source {
 	int64_t due;         /* not to be asked again before */
 	int failures;        /* in a row */
 	char *trouble;       /* sentence of the last failure; NULL: none */
+	/* NULL: the document of this address is the forecast itself; else it
+	   only says that the forecast lies there. */
+	char *leads_to;
 };
 
 /* *ret is zeroed but for the address when the source is new. */
@@ -184,22 +192,70 @@ void stored_source_release(struct stored_source *source);
 bool store_source_put(struct store *store, const struct stored_source *source,
     struct error *error);
 
+/*
+ * The requests to each host, so that a budget for an hour survives a restart.
+ * What counts lies less than an hour from `now`, before or after it: a clock
+ * that was set back gives no second budget.
+ */
+bool store_request_add(
+    struct store *store, const char *host, int64_t at, struct error *error);
+/* *ret_oldest is that of those which count; `now` when none does. */
+bool store_requests(struct store *store, const char *host, int64_t now,
+    size_t *ret_count, int64_t *ret_oldest, struct error *error);
+/* Removes those that do not count. */
+bool store_requests_prune(
+    struct store *store, int64_t now, struct error *error);
+
+/* A document as the list has it: without the body, which is stored packed. */
 struct stored_document {
+	int64_t id;
 	int64_t fetched;
-	int64_t issued; /* by the service; when it does not say, fetched */
-	char *body;     /* not NUL-terminated */
-	size_t length;
+	int64_t issued;      /* by the service; when it does not say, fetched */
+	size_t length;       /* of the body, unpacked */
+	char *etag;          /* NULL: none came with it */
+	char *last_modified; /* NULL: none came with it */
 };
 
+struct stored_span {
+	int64_t since, until; /* both within */
+};
+
+/* The document's id is not read. `body` is document->length bytes, at most
+   LIMIT_FORECAST_BYTES. */
 bool store_document_add(struct store *store, const char *address,
-    const struct stored_document *document, struct error *error);
-/* Newest first by fetched; those fetched at `since` or later, and in any case
-   the newest one. */
-bool store_documents(struct store *store, const char *address, int64_t since,
-    struct stored_document **ret, size_t *ret_count, struct error *error);
+    const struct stored_document *document, const char *body,
+    struct error *error);
+/* Newest first by fetched: those fetched in the span, and in any case the
+   newest one fetched at its end or before. */
+bool store_documents(struct store *store, const char *address,
+    struct stored_span span, struct stored_document **ret, size_t *ret_count,
+    struct error *error);
 void stored_documents_free(struct stored_document *documents, size_t count);
-/* Removes those fetched before `before`, but never an address's newest. */
-bool store_documents_prune(
-    struct store *store, int64_t before, struct error *error);
+/* Initializes *ret; the caller releases it. ERROR_ANSWER when there is no such
+   document (any more), ERROR_INPUT when its body is damaged. */
+bool store_document_body(
+    struct store *store, int64_t id, struct text *ret, struct error *error);
+/* Whether these bytes, document->length of them, are those of the address's
+   newest document fetched at document->fetched or before. One that is damaged
+   has other bytes. */
+bool store_document_is_newest(struct store *store, const char *address,
+    const struct stored_document *document, const char *body, bool *ret,
+    struct error *error);
+/*
+ * Removes those fetched before `before`, then the oldest until the packed
+ * bodies together have at most `bytes_most`; never an address's newest. The
+ * file does not shrink: SQLite fills the free pages with what comes next.
+ */
+bool store_documents_prune(struct store *store, int64_t before,
+    int64_t bytes_most, struct error *error);
+
+/* The weather of a site's days, kept for long. NaN for what is unknown. */
+bool store_day_put(struct store *store, const char *site,
+    const struct daily *day, struct error *error); /* replaces */
+/* Ascending by day, from `first_day` on; an array that the caller frees. */
+bool store_days(struct store *store, const char *site, int64_t first_day,
+    struct daily **ret, size_t *ret_count, struct error *error);
+bool store_days_prune(
+    struct store *store, int64_t before_day, struct error *error);
 
 #endif

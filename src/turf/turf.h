@@ -37,18 +37,34 @@ struct sprayer {
 	double fill;    /* s to mix and fill one tank */
 };
 
+/* One place that a forecast comes from. */
+struct forecast_source {
+	const char *format;  /* name of its format (weather/format.h) */
+	const char *address; /* whole, of this site */
+};
+
+/* What the keeper's thermometer said in the soil, about 10 cm down. */
+struct soil_reading {
+	int64_t at;         /* the local midnight that begins its day, UTC */
+	double temperature; /* degC */
+};
+
 struct site {
 	const char *name;
 	double latitude, longitude; /* degrees, north and east positive */
 	struct zone zone;
 	double area; /* m2 */
 	const struct sprayer *sprayer;
-	const char *forecast;   /* address of the forecast document */
-	const char *format;     /* name of its format */
+	struct forecast_source *source; /* the first is asked first */
+	size_t source_count;
 	double rain_chance;     /* %: this chance or more counts as rain */
 	struct turf_told *told; /* ascending by `from` */
 	size_t told_count;
-	double told_holds;        /* s for which one telling is trusted */
+	double told_holds;         /* s for which one telling is trusted */
+	struct soil_reading *soil; /* ascending by `at` */
+	size_t soil_count;
+	double yearly_mean;       /* degC of the air; NaN: not told */
+	double degree_base;       /* degC from which degree days count */
 	struct clock_span *hours; /* preferred; none means any */
 	size_t hours_count;
 };

@@ -56,8 +56,12 @@ fill_parcel(struct parcel *parcel, int64_t number)
 	    "Gr\xc3\xbc\xc3\x9f 'no' \"%" PRId64 "\"\n", number * 977);
 	size_t count = (size_t)(number % LIMIT_TANK_PRODUCTS) + 1;
 	size_t length = (size_t)(number * 7919 % BODY_MAX);
-	for (size_t i = 0; i < length; i++)
-		parcel->body[i] = (char)(number + (int64_t)(i * i));
+	/* Numbers that look random (a linear congruence) cannot be packed. */
+	uint32_t noise = (uint32_t)number;
+	for (size_t i = 0; i < length; i++) {
+		noise = noise * 1664525U + 1013904223U;
+		parcel->body[i] = (char)(noise >> 24);
+	}
 	parcel->job = (struct stored_job){ .uid = parcel->uid,
 		.site = parcel->text,
 		.dose_count = count,
@@ -76,8 +80,9 @@ fill_parcel(struct parcel *parcel, int64_t number)
 		parcel->record.amount[i].amount = (double)number / 8;
 	}
 	parcel->slot = (struct stored_slot){ 0, number, number + 60, 1 };
-	parcel->document =
-	    (struct stored_document){ number, 1, parcel->body, length };
+	parcel->document = (struct stored_document){
+		.fetched = number, .issued = 1, .length = length
+	};
 }
 
 static bool
@@ -89,7 +94,8 @@ add_parts(struct store *store, struct parcel *parcel, struct error *error)
 	parcel->record.job = parcel->slot.job;
 	return store_slot_put(store, &parcel->slot, error) &&
 	       store_record_add(store, &parcel->record, &record, error) &&
-	       store_document_add(store, ADDRESS, &parcel->document, error);
+	       store_document_add(
+		   store, ADDRESS, &parcel->document, parcel->body, error);
 }
 
 /* One transaction; *ret_job is the id of its job. */
@@ -142,6 +148,7 @@ write_on(struct store *store, int64_t first, struct error *error)
 
 /* Everything in the store, in arrays by number. */
 struct content {
+	struct store *store; /* borrowed; for the bodies of documents */
 	struct stored_job *jobs;
 	struct stored_record *records;
 	struct stored_slot *slots;
@@ -153,11 +160,13 @@ struct content {
 static bool
 load(struct store *store, struct content *ret, struct error *error)
 {
+	static const struct stored_span always = { 0, INT64_MAX };
+	ret->store = store;
 	return store_check(store, error) &&
 	       store_jobs(store, false, &ret->jobs, &ret->job_count, error) &&
 	       store_records(store, &ret->records, &ret->record_count, error) &&
 	       store_slots(store, &ret->slots, &ret->slot_count, error) &&
-	       store_documents(store, ADDRESS, 0, &ret->documents,
+	       store_documents(store, ADDRESS, always, &ret->documents,
 		   &ret->document_count, error) &&
 	       store_entries(store, &ret->entries, &ret->entry_count, error);
 }
@@ -200,6 +209,20 @@ is_record_whole(const struct stored_record *record, int64_t job,
 	return true;
 }
 
+static bool
+is_document_whole(const struct content *content,
+    const struct stored_document *document, const struct parcel *wanted)
+{
+	struct text body = { 0 };
+	bool good =
+	    document->length == wanted->document.length &&
+	    store_document_body(content->store, document->id, &body, NULL) &&
+	    body.length == document->length &&
+	    memcmp(text_string(&body), wanted->body, body.length) == 0;
+	text_release(&body);
+	return good;
+}
+
 /* Numbers rise with ids, so the parts of one transaction share a place: jobs
    and records count up, documents down, slots are those of waiting jobs. */
 static bool
@@ -219,8 +242,7 @@ is_whole(const struct content *content)
 		    !is_record_whole(&content->records[i], job->id, &wanted))
 			return complain(
 			    "a job or its record is not whole", job->after);
-		if (document->length != wanted.document.length ||
-		    memcmp(document->body, wanted.body, document->length) != 0)
+		if (!is_document_whole(content, document, &wanted))
 			return complain("a document is not whole", job->after);
 		if (job->state != STORED_WAITING)
 			continue;

@@ -19,7 +19,7 @@ site "front" {
 	zone = "America/Chicago"
 	area = "3000 ft2"
 	sprayer = "backpack"
-	forecast = "file:forecast.json"
+	forecast = "nws-grid file:forecast.json"
 	hours = { "07:00-11:00", "16:00-19:00" }
 }
 practice "daylight" { limit = "yes" source = "common practice, no source" }

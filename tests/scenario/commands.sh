@@ -19,7 +19,7 @@ site "front" {
 	zone = "America/Chicago"
 	area = "6000 ft2"
 	sprayer = "backpack"
-	forecast = "file:forecast.json"
+	forecast = "nws-grid file:forecast.json"
 	hours = { "07:00-11:00" }
 }
 practice "wind-maximum" { limit = "at most 10 mph" source = "common practice, no source" }
@@ -64,13 +64,16 @@ has text '^Nothing is queued.$'
 holds "out['jobs'] == []"
 both 1 weather front
 has text 'no forecast has been fetched yet'
-holds "out['trouble'] != ''" "out['issued'] is None"
+holds "out['trouble'] != ''" "out['sources'][0]['issued'] is None" \
+	"out['sources'][0]['answers'] is False" "out['origin']['wind'] is None"
 
 both 0 refresh
 has text '^0 waiting, 0 with a slot, 0 moved$'
 holds "out['jobs'] == 0" "out['trouble'] == ''"
 both 0 weather front --hours 3 --columns air-temperature,wind
-holds "len(out['time']) == 3" "out['issued'] == '2026-03-10T07:00:00-05:00'" \
+holds "len(out['time']) == 3" "out['trouble'] == ''" \
+	"out['sources'][0]['issued'] == '2026-03-10T07:00:00-05:00'" \
+	"out['sources'][0]['answers'] is True" "out['origin']['wind'] == 'nws-grid'" \
 	"out['columns'] == {'air-temperature': [18] * 3, 'wind': [9.26] * 3}" \
 	"out['units'] == {'air-temperature': '°C', 'wind': 'km/h'}"
 has text '64\.4 .* 5\.8$'

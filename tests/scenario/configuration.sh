@@ -21,7 +21,7 @@ site "front" {
 	zone = "America/Chicago"
 	area = "3000 ft2"
 	sprayer = "backpack"
-	forecast = "file:forecast.json"
+	forecast = "nws-grid file:forecast.json"
 	turf = { "2026-03-01 dormant", "2026-03-09 green-up" }
 	hours = { "07:00-11:00" }
 }
@@ -91,9 +91,9 @@ mistake '\(25\|28\)' 'practice "wind-most"' 's/^practice "wind-maximum"/practice
 mistake '\(25\|28\)' 'practice "turf"' 's/^practice "wind-maximum"/practice "turf"/'
 mistake 26 'limit: .*10 degF' 's/at most 10 mph/at most 10 degF/'
 mistake 14 'sprayer: .*wheelbarrow' 's/sprayer = "backpack"/sprayer = "wheelbarrow"/'
-mistake 15 'forecast: .*contact' 's,"file:forecast.json","https://weather.example/x",'
-mistake 15 'forecast: .*ftp' 's,"file:forecast.json","ftp://weather.example/x",'
-mistake 15 'forecast' 's,"file:forecast.json","",'
+mistake 15 'forecast: .*contact' 's,"nws-grid file:forecast.json","nws-grid https://weather.example/x",'
+mistake 15 'forecast: .*ftp' 's,"nws-grid file:forecast.json","nws-grid ftp://weather.example/x",'
+mistake 15 'forecast' 's,"nws-grid file:forecast.json","",'
 mistake 21 'rate: .*1 fl oz' 's,1 fl oz/1000 ft2,1 fl oz,'
 mistake 21 'rate: .*0 fl oz' 's,1 fl oz/1000 ft2,0 fl oz/1000 ft2,'
 mistake 1 'units: .*imperial' 's/units = us/units = imperial/'

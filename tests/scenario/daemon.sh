@@ -24,7 +24,7 @@ configure() {
 			zone = "America/Chicago"
 			area = "3000 ft2"
 			sprayer = "backpack"
-			forecast = "http://127.0.0.1:$port/file/grid.json"
+			forecast = "nws-grid http://127.0.0.1:$port/file/grid.json"
 		}
 		product "dry" { label = "invented" rate = "1 fl oz/1000 ft2" rain-free = "2 h" }
 	END

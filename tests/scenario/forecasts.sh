@@ -19,7 +19,7 @@ configure() {
 			zone = "America/Chicago"
 			area = "3000 ft2"
 			sprayer = "backpack"
-			forecast = "file:forecast.json"
+			forecast = "${2-nws-grid} file:forecast.json"
 			$1
 		}
 		practice "wind-maximum" { limit = "at most 10 mph" source = "common practice, no source" }
@@ -185,11 +185,12 @@ hourly() {
 	' "$1" >forecast.json
 }
 clock 2026-03-10T08:00-05:00
-configure 'format = "open-meteo"'
+configure '' open-meteo
 hourly 0.25
 good
 expect 0 lull weather front
-has out '^fetched 0 min ago; .*CC BY 4.0'
+has out 'open-meteo, fetched Tue 10 Mar 08:00 (0 min ago)'
+has out 'CC BY 4.0'
 clock 2026-03-11T07:55-05:00
 expect 0 lull queue --json
 holds "out['jobs'][0]['verdict'] == 'go'"

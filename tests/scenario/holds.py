@@ -15,6 +15,7 @@ What they can name, besides Python's own:
     events(path)        the entries of a calendar, by UID
     slots(path)         those that are slots: neither keep-off nor notices
     notices(path)       those that say that a slot moved
+    asked(name)         the requests for a document, out of ./last.log
 """
 import datetime
 import json
@@ -91,6 +92,12 @@ def slots(path):
 
 def notices(path):
     return of_kind(path, ("MOVED",))
+
+
+def asked(name):
+    with open("last.log", encoding="utf-8") as file:
+        entries = [json.loads(line) for line in file]
+    return [one for one in entries if one.get("path") == "/file/" + name]
 
 
 class Names(dict):

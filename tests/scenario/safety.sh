@@ -27,7 +27,7 @@ configure() {
 			zone = "America/Chicago"
 			area = "3000 ft2"
 			sprayer = "backpack"
-			forecast = "$2"
+			forecast = "nws-grid $2"
 		}
 		product "warm" { label = "invented" rate = "1 fl oz/1000 ft2" temperature-floor = "at least 50 degF" rain-free = "2 h" }
 	END

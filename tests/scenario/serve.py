@@ -1,8 +1,11 @@
 #!/usr/bin/python3
-"""The bad server of the fetch oracle, with two things more:
+"""The bad server of the fetch oracle, with these things more:
 
-* if FOLDER/NAME.as exists, /file/NAME answers like the path written in it
-  ("/endless", "/html"), so that one address can turn bad and good again;
+* if FOLDER/NAME.as exists, /file/NAME answers like what is written in it: a
+  path of that server ("/endless", "/html"); or a status and, perhaps, the
+  seconds of a Retry-After ("429 900"); or "200": the whole document, also to
+  whoever has it. So one address can turn bad and good again;
+* the number in FOLDER/NAME.age is the max-age of that document;
 * each answer adds a line {"status": N} to the log.
 
 Takes the arguments of fetch_server.py and prints the same line when ready.
@@ -24,17 +27,35 @@ def reply(handler, status, body=b"", headers=()):
     options = handler.server.options
     with handler.server.lock, open(options.log, "a", encoding="ascii") as file:
         file.write(json.dumps({"status": status}) + "\n")
+    headers = dict(headers)
+    if "Cache-Control" in headers and getattr(handler, "age", ""):
+        headers["Cache-Control"] = "max-age=" + handler.age
     plain_reply(handler, status, body, headers)
 
 
-def serve_file(handler, name):
-    path = os.path.join(handler.server.options.folder, name + ".as")
+def beside(handler, name):
+    """What is written in a file beside the documents; "" when there is none."""
+    path = os.path.join(handler.server.options.folder, name)
     try:
         with open(path, encoding="ascii") as file:
-            answer = fetch_server.PATHS[file.read().strip()]
+            return file.read().strip()
     except OSError:
-        return plain_file(handler, name)
-    return answer(handler)
+        return ""
+
+
+def serve_file(handler, name):
+    handler.age = beside(handler, name + ".age")
+    wanted = beside(handler, name + ".as")
+    if wanted.startswith("/"):
+        return fetch_server.PATHS[wanted](handler)
+    if wanted == "200":
+        del handler.headers["If-None-Match"]
+        del handler.headers["If-Modified-Since"]
+    elif wanted:
+        status, *wait = wanted.split()
+        headers = {"Retry-After": wait[0]} if wait else {}
+        return fetch_server.status(int(status), headers)(handler)
+    return plain_file(handler, name)
 
 
 fetch_server.reply = reply

@@ -21,7 +21,7 @@ configure() {
 			zone = "America/Chicago"
 			area = "3000 ft2"
 			sprayer = "backpack"
-			forecast = "file:forecast.json"
+			forecast = "nws-grid file:forecast.json"
 			turf = { $1 }
 		}
 		practice "daylight" { limit = "yes" source = "common practice, no source" }

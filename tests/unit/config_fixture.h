@@ -19,7 +19,8 @@
 	"site \"front\" {\n"                                                   \
 	"\tlatitude = \"33.1 deg\"\n\tlongitude = \"-97.2 deg\"\n"             \
 	"\tzone = America/Chicago\n\tarea = \"600 m2\"\n"                      \
-	"\tsprayer = backpack\n\tforecast = \"file:documents/f.json\"\n"       \
+	"\tsprayer = backpack\n\tforecast = \"nws-grid "                       \
+	"file:documents/f.json\"\n"                                            \
 	"\tturf = { \"2026-02-01 dormant\", \"2026-03-20 green-up\" }\n"       \
 	"\thours = { \"06:30-10:30\", \"18:00-24:00\" }\n}\n"                  \
 	"product \"post-a\" {\n"                                               \

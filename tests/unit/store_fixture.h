@@ -7,6 +7,7 @@
 #include "store/store.h"
 
 #include <dirent.h>
+#include <sqlite3.h>
 #include <unistd.h>
 
 /* Letters of two and four bytes, both quotes, a newline, a tab, "--". */
@@ -91,6 +92,29 @@ remove_all(void **state)
 	int failed = rmdir(fixture->folder);
 	free(fixture);
 	return failed != 0 || !sound;
+}
+
+/* Does to the file what another program could do. */
+static inline void
+meddle(const char *path, const char *sql)
+{
+	sqlite3 *database = NULL;
+	char *reason = NULL;
+	if (sqlite3_open(path, &database) != SQLITE_OK ||
+	    sqlite3_exec(database, sql, NULL, NULL, &reason) != SQLITE_OK)
+		fail_msg("%s: %s", sql, reason);
+	assert_int_equal(sqlite3_close(database), SQLITE_OK);
+}
+
+/* Bytes that cannot be packed: a linear congruence. */
+static inline void
+fill_with_noise(char *bytes, size_t length)
+{
+	uint32_t noise = 1;
+	for (size_t i = 0; i < length; i++) {
+		noise = noise * 1664525U + 1013904223U;
+		bytes[i] = (char)(noise >> 24);
+	}
 }
 
 static inline struct stored_job

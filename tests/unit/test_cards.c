@@ -1,6 +1,7 @@
 /* Each short name of a card and the rules that it stands for. */
 #include "unit/test.h"
 
+#include "base/limits.h"
 #include "config/cards.h"
 #include "physics/sun.h"
 
@@ -20,7 +21,7 @@ struct row {
 	const char *name;
 	const char *values[ROWS_VALUES];
 	int count; /* of rules; -1: refused */
-	struct rule rule[2];
+	struct rule rule[CARD_RULES_MAX];
 };
 
 static int
@@ -226,6 +227,26 @@ turf_forbids_the_states_that_it_leaves_out(void **state)
 	check_rows(turfs, COUNT(turfs));
 }
 
+/* What is looked for must not be there at all during the job. */
+static const struct row dangers[] = {
+	{ "no-inversion", { "yes" }, 1, { NOT(MEASURE_INVERSION) } },
+	{ "no-inversion", { "no" }, 0, { { 0 } } },
+	{ "no-inversion", { "never" }, -1, { { 0 } } },
+	{ "no-alert", { "yes" }, 5,
+	    { NOT(MEASURE_ALERT_WIND), NOT(MEASURE_ALERT_FREEZE),
+		NOT(MEASURE_ALERT_HEAT), NOT(MEASURE_ALERT_FLOOD),
+		NOT(MEASURE_ALERT_SMOKE) } },
+	{ "no-alert", { "no" }, 0, { { 0 } } },
+	{ "no-alert", { "wind" }, -1, { { 0 } } },
+};
+
+static void
+dangers_are_forbidden_by_a_yes(void **state)
+{
+	(void)state;
+	check_rows(dangers, COUNT(dangers));
+}
+
 static const struct row wrong_ways[] = {
 	{ "temperature-ceiling", { "at least 85 degF" }, -1, { { 0 } } },
 	{ "temperature-ceiling", { "above 85 degF" }, -1, { { 0 } } },
@@ -278,7 +299,7 @@ static void
 the_examples_of_the_table_expand(void **state)
 {
 	(void)state;
-	int rules = 0;
+	int rules = 0, expanded = 0;
 	for (size_t i = 0; setting_at(i) != NULL; i++) {
 		const struct setting *setting = setting_at(i);
 		if (setting->place != PLACE_PRODUCT ||
@@ -286,10 +307,14 @@ the_examples_of_the_table_expand(void **state)
 			continue;
 		struct rule ret[CARD_RULES_MAX];
 		const char *values[ROWS_VALUES] = { setting->example };
-		assert_true(expand(setting->name, values, ret, NULL) > 0);
+		int count = expand(setting->name, values, ret, NULL);
+		assert_true(count > 0);
+		expanded += count;
 		rules++;
 	}
-	assert_int_equal(rules, 13);
+	assert_int_equal(rules, 15);
+	/* A tank of full cards, all of practice and the preferred hours. */
+	assert_true((LIMIT_TANK_PRODUCTS + 1) * expanded + 1 <= LIMIT_RULES);
 }
 
 static void
@@ -316,6 +341,7 @@ main(void)
 		cmocka_unit_test(a_limit_is_a_fold_during_the_job),
 		cmocka_unit_test(spans_and_answers_are_whole_rules),
 		cmocka_unit_test(turf_forbids_the_states_that_it_leaves_out),
+		cmocka_unit_test(dangers_are_forbidden_by_a_yes),
 		cmocka_unit_test(a_floor_word_on_a_ceiling_is_refused),
 		cmocka_unit_test(what_is_no_limit_is_refused),
 		cmocka_unit_test(the_examples_of_the_table_expand),

@@ -1,6 +1,8 @@
 /* A whole configuration becomes nouns. */
 #include "unit/config_fixture.h"
 
+#include "weather/format.h"
+
 #define COUNT(array) (sizeof(array) / sizeof((array)[0]))
 
 enum { ROOM = 8192 };
@@ -22,6 +24,9 @@ the_top_is_understood(void **state)
 	/* not said: the fallbacks */
 	assert_close(config->forecast_good_for, 24 * 3600, 0);
 	assert_close(config->poll_minimum, 600, 0);
+	assert_close(config->requests_per_hour, 600, 0);
+	assert_close(config->archive_for, 30.0 * DAY_SECONDS, 0);
+	assert_close(config->archive_megabytes, 200, 0);
 	end_reading(&reading);
 	config_release(NULL);
 }
@@ -60,7 +65,12 @@ a_site_and_its_sprayer_are_understood(void **state)
 	assert_close(site->told_holds, 21.0 * DAY_SECONDS, 0);
 	assert_string_equal(site->zone.name, "America/Chicago");
 	assert_int_equal(zone_offset(&site->zone, 1785600000), -5 * 3600);
-	assert_string_equal(site->format, "nws-grid");
+	assert_int_equal(site->source_count, 1);
+	assert_string_equal(site->source[0].format, "nws-grid");
+	/* not said: the fallbacks, and no guess at the place's mean */
+	assert_close(site->degree_base, 10, 1e-12);
+	assert_nan(site->yearly_mean);
+	assert_int_equal(site->soil_count, 0);
 	assert_int_equal(site->told_count, 2);
 	/* midnights in Chicago: winter time, then summer time */
 	assert_int_equal(site->told[0].from, 1769925600);
@@ -163,7 +173,7 @@ a_file_address_counts_from_the_configuration(void **state)
 	assert_string_equal(reading.config.folder, folder);
 	(void)snprintf(
 	    wanted, sizeof wanted, "file:%s/documents/f.json", folder);
-	assert_string_equal(reading.config.sites[0].forecast, wanted);
+	assert_string_equal(reading.config.sites[0].source[0].address, wanted);
 	assert_string_equal(reading.config.path, path);
 	free(folder);
 	end_reading(&reading);
@@ -181,14 +191,97 @@ other_addresses_stay_as_they_are(void **state)
 		(void)snprintf(text, sizeof text,
 		    GOOD "site \"back\" {\nlatitude = \"0 deg\"\n"
 			 "longitude = \"0 deg\"\nzone = UTC\narea = \"1 m2\"\n"
-			 "sprayer = backpack\nforecast = \"%s\"\n}\n",
+			 "sprayer = backpack\nforecast = \"nws-grid %s\"\n}\n",
 		    addresses[i]);
 		struct reading reading = read_good(text);
 		assert_string_equal(
-		    config_site(&reading.config, "back")->forecast,
+		    config_site(&reading.config, "back")->source[0].address,
 		    addresses[i]);
 		end_reading(&reading);
 	}
+}
+
+/* A place whose coordinates have more digits than any service wants. */
+static struct reading
+read_place(const char *top, const char *settings)
+{
+	char text[ROOM];
+	(void)snprintf(text, sizeof text,
+	    GOOD "%ssite \"back\" {\nlatitude = \"33.123456 deg\"\n"
+		 "longitude = \"-97.987654 deg\"\nzone = America/Chicago\n"
+		 "area = \"1 m2\"\nsprayer = backpack\n%s\n}\n",
+	    top, settings);
+	return read_good(text);
+}
+
+static void
+a_forecast_is_a_list_of_sources_in_order(void **state)
+{
+	(void)state;
+	static const struct {
+		const char *format, *address;
+	} wanted[] = {
+		{ "nws-grid", "/points/33.1235,-97.9877" },
+		{ "open-meteo", "https://example.net/v1?latitude=33.12"
+				"&longitude=-97.99&hourly=temperature_2m," },
+		{ "nws-alerts", "?point=33.1235,-97.9877" },
+		{ "met-norway", "https://example.net/33.12/-97.99/x" },
+		{ "nws-grid", "file:/var/{latitude}.json" },
+	};
+	struct reading reading = read_place("",
+	    "forecast = { \"nws-grid\",\n"
+	    "\"open-meteo https://example.net/v1?{query}\", nws-alerts,\n"
+	    "\"met-norway  https://example.net/{latitude}/{longitude}/x\",\n"
+	    "\"nws-grid file:/var/{latitude}.json\" }");
+	const struct site *site = config_site(&reading.config, "back");
+	assert_int_equal(site->source_count, COUNT(wanted));
+	for (size_t i = 0; i < COUNT(wanted); i++) {
+		assert_string_equal(site->source[i].format, wanted[i].format);
+		assert_contains(site->source[i].address, wanted[i].address);
+	}
+	/* The public service of the format, as its table has it. */
+	const char *service = format_find("nws-grid")->address;
+	assert_int_equal(
+	    strncmp(site->source[0].address, service, strcspn(service, "{")),
+	    0);
+	/* Only a file's name keeps its braces. */
+	for (size_t i = 0; i + 1 < COUNT(wanted); i++)
+		assert_null(strchr(site->source[i].address, '{'));
+	end_reading(&reading);
+}
+
+static void
+soil_and_seasons_of_a_place_are_understood(void **state)
+{
+	(void)state;
+	struct reading reading = read_place("",
+	    "forecast = \"nws-grid file:x\"\nyearly-mean = \"65 degF\"\n"
+	    "degree-base = \"32 degF\"\nsoil = { \"2026-03-01 54 degF\",\n"
+	    "\"2026-03-09 12 degC\" }");
+	const struct site *site = config_site(&reading.config, "back");
+	assert_close(site->yearly_mean, 33 / 1.8, 1e-9);
+	assert_close(site->degree_base, 0, 1e-9);
+	assert_int_equal(site->soil_count, 2);
+	/* midnights in Chicago: winter time, then summer time */
+	assert_true(site->soil[0].at == 1772344800);
+	assert_close(site->soil[0].temperature, 22 / 1.8, 1e-9);
+	assert_true(site->soil[1].at == 1773032400);
+	assert_close(site->soil[1].temperature, 12, 1e-9);
+	end_reading(&reading);
+}
+
+static void
+requests_and_archive_are_as_they_are_set(void **state)
+{
+	(void)state;
+	struct reading reading = read_place("requests-per-hour = 20\n"
+					    "archive-for = \"366 d\"\n"
+					    "archive-megabytes = 1000\n",
+	    "forecast = \"nws-grid file:x\"");
+	assert_close(reading.config.requests_per_hour, 20, 0);
+	assert_close(reading.config.archive_for, 366.0 * DAY_SECONDS, 0);
+	assert_close(reading.config.archive_megabytes, 1000, 0);
+	end_reading(&reading);
 }
 
 int
@@ -202,6 +295,9 @@ main(void)
 		cmocka_unit_test(practice_limits_arrive_with_their_source),
 		FOLDER_TEST(a_file_address_counts_from_the_configuration),
 		cmocka_unit_test(other_addresses_stay_as_they_are),
+		cmocka_unit_test(a_forecast_is_a_list_of_sources_in_order),
+		cmocka_unit_test(soil_and_seasons_of_a_place_are_understood),
+		cmocka_unit_test(requests_and_archive_are_as_they_are_set),
 	};
 	return RUN_TESTS(tests);
 }

@@ -49,7 +49,7 @@ struct fault {
 	"site \"x\" {\nlatitude = \"0 deg\"\nlongitude = \"0 deg\"\n"          \
 	"area = \"1 m2\"\n" line "\n}\n"
 #define PLACE "sprayer = backpack\nzone = UTC\n"
-#define AIR   "forecast = \"file:x\"\n"
+#define AIR   "forecast = \"nws-grid file:x\"\n"
 
 static const struct fault faults[] = {
 	{ CARD("rain-free = \"12 hours of\""), 1, "t.conf:33: rain-free: " },
@@ -79,15 +79,36 @@ static const struct fault faults[] = {
 			 "dormant\" }"),
 	    1, "t.conf:38: turf: " },
 	{ SITE(PLACE AIR "turf = \"2026-02-30 green\""), 1, ": turf: " },
-	{ SITE(PLACE AIR "format = grib"), 1, "t.conf:38: format: " },
+	{ SITE(PLACE "forecast = grib"), 1,
+	    "t.conf:37: forecast: there is no forecast format \"grib\"" },
+	{ SITE(PLACE "forecast = \"file:x\""), 1,
+	    "t.conf:37: forecast: there is no forecast format \"file:x\"" },
+	{ SITE(PLACE "forecast = { \"nws-grid file:x\", grib }"), 1,
+	    "t.conf:37: forecast: " },
+	{ SITE(PLACE "forecast = { \"nws-grid file:x\", "
+		     "\"met-norway file:x\" }"),
+	    1, "t.conf:37: forecast: 'met-norway' is named twice" },
+	{ SITE(PLACE "forecast = \"open-meteo https://example.net/{lat}\""), 1,
+	    "t.conf:37: forecast: '{lat}' is not a word" },
+	{ SITE(PLACE AIR "use = hobby"), 1, "t.conf:38: use: 'hobby'" },
+	{ SITE(PLACE AIR "soil = \"54 degF\""), 1, "t.conf:38: soil: " },
+	{ SITE(PLACE AIR "soil = \"2026-02-30 54 degF\""), 1, ": soil: " },
+	{ SITE(PLACE AIR "soil = \"2026-03-01 54 mph\""), 1, ": soil: " },
+	{ SITE(PLACE AIR "soil = \"2026-03-01 200 degF\""), 1, ": soil: " },
+	{ SITE(PLACE AIR "soil = { \"2026-03-02 54 degF\", "
+			 "\"2026-03-01 54 degF\" }"),
+	    1, "t.conf:38: soil: " },
+	{ SITE(PLACE AIR "yearly-mean = \"54 mph\""), 1, ": yearly-mean: " },
+	{ SITE(PLACE AIR "degree-base = \"54 degC\""), 1, ": degree-base: " },
 	{ SITE(PLACE AIR "rain-chance = \"0 %\""), 1, ": rain-chance: " },
 	{ SITE("sprayer = boom\nzone = UTC\n" AIR), 1,
 	    "t.conf:35: sprayer: there is no sprayer \"boom\"" },
 	{ SITE("sprayer = backpack\nzone = Mars/Olympus\n" AIR), 1,
 	    "t.conf:36: zone: " },
-	{ SITE(PLACE "forecast = \"ftp://example.net/x\"\n"), 1,
+	{ SITE(PLACE "forecast = \"nws-grid ftp://example.net/x\"\n"), 1,
 	    "t.conf:37: forecast: " },
-	{ SITE(PLACE "forecast = \"/var/f.json\"\n"), 1, ": forecast: " },
+	{ SITE(PLACE "forecast = \"nws-grid /var/f.json\"\n"), 1,
+	    ": forecast: " },
 	{ "site \"x\" {\n}\n", 6, "t.conf:32: site \"x\": zone is missing" },
 	{ "site \"x\" {\nlatitude = \"91 deg\"\nlongitude = \"181 deg\"\n"
 	  "area = \"0 m2\"\n" PLACE AIR "}\n",
@@ -137,7 +158,7 @@ a_forecast_from_the_web_needs_a_contact(void **state)
 	static const char site[] =
 	    "sprayer \"backpack\" {\ntank = \"9 L\"\n"
 	    "carrier = \"1 L/m2\"\npace = \"1 m2/s\"\n}\n" SITE(
-		PLACE "forecast = \"https://example.net/x\"\n");
+		PLACE "forecast = \"nws-grid https://example.net/x\"\n");
 	assert_complaints(site, 1, "t.conf:12: forecast: ");
 	char text[ROOM];
 	(void)snprintf(
@@ -151,21 +172,32 @@ static void
 a_professional_may_not_use_what_is_free_for_others(void **state)
 {
 	(void)state;
-	static const char *const hosts[] = { "api.open-meteo.com",
-		"customer-api.open-meteo.com", "example.net" };
+	static const struct {
+		const char *source;
+		bool free; /* for uses that are not commercial only */
+	} rows[] = { { "open-meteo", true },
+		{ "open-meteo https://api.open-meteo.com/v1/x", true },
+		{ "open-meteo https://API.Open-Meteo.com:443/v1/x", true },
+		{ "open-meteo-ensemble", true },
+		{ "open-meteo https://customer-api.open-meteo.com/v1/forecast"
+		  "?{query}&apikey=k",
+		    false },
+		{ "open-meteo https://example.net/v1/x", false },
+		{ "nws-grid", false }, { "met-norway", false } };
 	static const char *const uses[] = { "", "use = home\n",
 		"use = professional\n" };
-	for (size_t h = 0; h < 3; h++)
+	for (size_t r = 0; r < COUNT(rows); r++)
 		for (size_t u = 0; u < 3; u++) {
 			char text[ROOM];
 			(void)snprintf(text, sizeof text,
 			    "contact = \"x@example.net\"\n"
 			    "sprayer \"backpack\" {\ntank = \"9 L\"\n"
 			    "carrier = \"1 L/m2\"\npace = \"1 m2/s\"\n}\n" SITE(
-				PLACE "forecast = \"https://%s/v1/x\"\n%s"),
-			    hosts[h], uses[u]);
-			if (h == 0 && u == 2) {
-				assert_complaints(text, 1, "t.conf:14: use: ");
+				PLACE "forecast = \"%s\"\n%s"),
+			    rows[r].source, uses[u]);
+			if (rows[r].free && u == 2) {
+				assert_complaints(
+				    text, 1, "t.conf:13: forecast: ");
 				continue;
 			}
 			struct reading reading = read_good(text);

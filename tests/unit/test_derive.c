@@ -3,19 +3,7 @@
 #include "advice/derive.h"
 #include "physics/psychrometrics.h"
 #include "physics/sun.h"
-#include "unit/heart.h"
-
-/* A site near San Antonio's latitude, with no facts of its own yet. */
-static struct site
-plain_site(void)
-{
-	return (struct site){ .name = "front",
-		.latitude = 29.5,
-		.longitude = -98.5,
-		.zone = chicago(),
-		.rain_chance = 30,
-		.told_holds = 14.0 * DAY };
-}
+#include "unit/derive_fixture.h"
 
 static float
 value_at(const struct series *series, enum measure measure, int64_t time)
@@ -64,7 +52,7 @@ a_step_is_wet_by_amount_or_by_chance(void **state)
 		amount[i] = (float)wets[i].amount;
 		chance[i] = (float)wets[i].chance;
 	}
-	derive(&series, &site);
+	derive(&series, &site, NULL, 0);
 	const float *wet = series.column[MEASURE_WET];
 	for (size_t i = 0; i < WETS; i++) {
 		if (isnan(wets[i].wet))
@@ -86,7 +74,7 @@ a_chance_at_an_uneven_limit_is_wet(void **state)
 	for (int tenths = 1; tenths < 1000; tenths++) {
 		site.rain_chance = tenths / 10.0;
 		fill(&series, MEASURE_RAIN_CHANCE, tenths / 10.0);
-		derive(&series, &site);
+		derive(&series, &site, NULL, 0);
 		assert_true(value_at(&series, MEASURE_WET, 0) == 1);
 	}
 	series_release(&series);
@@ -99,7 +87,7 @@ no_rain_columns_at_all_is_not_dry(void **state)
 	struct series series;
 	struct site site = plain_site();
 	series_init(&series, 0, HOUR);
-	derive(&series, &site);
+	derive(&series, &site, NULL, 0);
 	assert_nan((double)value_at(&series, MEASURE_WET, 0));
 	assert_null(series.column[MEASURE_DELTA_T]);
 	series_release(&series);
@@ -118,7 +106,7 @@ delta_t_follows_from_humidity(void **state)
 		series_init(&series, 0, HOUR);
 		fill(&series, MEASURE_AIR_TEMPERATURE, 25);
 		fill(&series, MEASURE_HUMIDITY, table[i][0]);
-		derive(&series, &site);
+		derive(&series, &site, NULL, 0);
 		assert_close((double)value_at(&series, MEASURE_DELTA_T, 0),
 		    table[i][1], 0.15);
 		assert_close((double)value_at(&series, MEASURE_DEW_POINT, 0),
@@ -139,7 +127,7 @@ delta_t_follows_from_the_dew_point(void **state)
 	series_column(&series, MEASURE_DEW_POINT)[1] = NAN;
 	series_column(&series, MEASURE_DEW_POINT)[2] = 25;
 	series_column(&series, MEASURE_DEW_POINT)[3] = 25.4F; /* rounded up */
-	derive(&series, &site);
+	derive(&series, &site, NULL, 0);
 	const float *humidity = series.column[MEASURE_HUMIDITY];
 	const float *delta = series.column[MEASURE_DELTA_T];
 	assert_close((double)humidity[0], 50, 1e-3);
@@ -164,7 +152,7 @@ keeps_humidity_and_dew_point_when_both_are_there(void **state)
 	fill(&series, MEASURE_AIR_TEMPERATURE, 25);
 	fill(&series, MEASURE_DEW_POINT, 1);
 	fill(&series, MEASURE_HUMIDITY, 80);
-	derive(&series, &site);
+	derive(&series, &site, NULL, 0);
 	assert_true(value_at(&series, MEASURE_DEW_POINT, 0) == 1);
 	assert_true(value_at(&series, MEASURE_HUMIDITY, 0) == 80);
 	assert_close((double)value_at(&series, MEASURE_DELTA_T, 0), 2.6, 0.15);
@@ -179,7 +167,7 @@ the_sun_is_told_at_the_start_of_each_cell(void **state)
 	struct site site = plain_site();
 	int64_t start = local_2026(6, 10, 0, 0);
 	series_init(&series, start, start + DAY);
-	derive(&series, &site);
+	derive(&series, &site, NULL, 0);
 	assert_true(series.continuous[MEASURE_SUN_HEIGHT]);
 	for (size_t i = 0; i < series.count; i++)
 		assert_close((double)series.column[MEASURE_SUN_HEIGHT][i],
@@ -213,7 +201,7 @@ a_telling_holds_for_its_time_and_no_longer(void **state)
 	site.told = told;
 	site.told_count = 3;
 	series_init(&series, local_2026(2, 27, 0, 0), local_2026(4, 20, 0, 0));
-	derive(&series, &site);
+	derive(&series, &site, NULL, 0);
 	for (size_t i = 0; i < sizeof days / sizeof days[0]; i++) {
 		int64_t t = local_2026(days[i].month, days[i].day, days[i].hour,
 		    45 * (days[i].hour == 23));
@@ -241,7 +229,7 @@ count_preferred(struct site *site, int month, int day)
 	    civil_day_start(&site->zone, civil_day(&site->zone, from) + 1);
 	int count = 0;
 	series_init(&series, from, to);
-	derive(&series, site);
+	derive(&series, site, NULL, 0);
 	for (size_t i = 0; i < series.count; i++)
 		count += series.column[MEASURE_HOURS][i] == 1 ? 1 : 0;
 	series_release(&series);
@@ -358,7 +346,7 @@ what_follows_from_running_values_runs(void **state)
 		fill(&series, MEASURE_DEW_POINT, 10);
 		series.continuous[MEASURE_AIR_TEMPERATURE] = true;
 		series.continuous[MEASURE_DEW_POINT] = running == 1;
-		derive(&series, &site);
+		derive(&series, &site, NULL, 0);
 		assert_int_equal(series.continuous[MEASURE_HUMIDITY], running);
 		assert_int_equal(series.continuous[MEASURE_DELTA_T], running);
 		series_release(&series);

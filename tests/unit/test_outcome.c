@@ -52,7 +52,7 @@ week_init(struct week *week)
 	fill(&week->series, MEASURE_WIND, 2);
 	fill(&week->series, MEASURE_RAIN_BLOCK, 0);
 	fill(&week->series, MEASURE_RAIN_CHANCE, 0);
-	derive(&week->series, &week->site);
+	derive(&week->series, &week->site, NULL, 0);
 }
 
 static void

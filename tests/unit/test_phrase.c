@@ -16,6 +16,12 @@ struct sentence {
 #define F(degrees)   (((degrees)-32) / 1.8)
 #define MPH(miles)   ((miles)*0.44704)
 #define NO_RAIN_DATA NAN, NAN
+#define NONE_OF(what)                                                          \
+	{                                                                      \
+		.measure = (what), .fold = FOLD_ANY, .exposure = {             \
+			.to = { ANCHOR_END, 0 }                                \
+		}                                                              \
+	}
 
 static const struct sentence sentences[] = {
 	{ { .measure = MEASURE_AIR_TEMPERATURE,
@@ -179,6 +185,59 @@ static const struct sentence sentences[] = {
 	    "humidity at least 40 % that day", "humidity under 40 %",
 	    "humidity 31.6 % Tue 3 Mar 15:00, wanted at least 40 % that day",
 	    "8.4 % under", NULL, NULL },
+	{ NONE_OF(MEASURE_INVERSION), VERDICT_NO_GO, 1, -1800, NO_RAIN_DATA,
+	    "no inversion during the job", "an inversion is to be expected",
+	    "an inversion is to be expected Tue 3 Mar 15:00, wanted no "
+	    "inversion during the job",
+	    "30 min short", NULL, NULL },
+	{ NONE_OF(MEASURE_INVERSION), VERDICT_GO, 0, 2 * HOUR, NO_RAIN_DATA,
+	    "no inversion during the job", "an inversion is to be expected",
+	    "no inversion during the job", "2 h to spare", NULL, NULL },
+	{ NONE_OF(MEASURE_INVERSION), VERDICT_UNKNOWN, NAN, NAN, NO_RAIN_DATA,
+	    "no inversion during the job", "an inversion is to be expected",
+	    "the risk of an inversion not known, wanted no inversion during "
+	    "the job",
+	    "not known", NULL, NULL },
+	{ NONE_OF(MEASURE_LEAF_WET), VERDICT_NO_GO, 1, -3600, NO_RAIN_DATA,
+	    "dry leaves during the job", "wet leaves",
+	    "wet leaves Tue 3 Mar 15:00, wanted dry leaves during the job",
+	    "1 h short", NULL, NULL },
+	{ NONE_OF(MEASURE_LEAF_WET), VERDICT_UNKNOWN, NAN, NAN, NO_RAIN_DATA,
+	    "dry leaves during the job", "wet leaves",
+	    "leaf wetness not known, wanted dry leaves during the job",
+	    "not known", NULL, NULL },
+	{ { .measure = MEASURE_FREEZE,
+	      .fold = FOLD_ANY,
+	      .exposure = { { ANCHOR_END, 0 }, { ANCHOR_END, 24 * HOUR } } },
+	    VERDICT_NO_GO, 1, -3 * HOUR, NO_RAIN_DATA,
+	    "no freezing air in the 24 h after", "freezing air",
+	    "freezing air Tue 3 Mar 15:00, wanted no freezing air in the 24 h "
+	    "after",
+	    "3 h short", NULL, NULL },
+	{ NONE_OF(MEASURE_ALERT_WIND), VERDICT_NO_GO, 1, -3600, NO_RAIN_DATA,
+	    "no official wind alert during the job", "an official wind alert",
+	    "an official wind alert Tue 3 Mar 15:00, wanted no official wind "
+	    "alert during the job",
+	    "1 h short", NULL, NULL },
+	{ NONE_OF(MEASURE_ALERT_FREEZE), VERDICT_GO, 0, INFINITY, NO_RAIN_DATA,
+	    "no official freeze alert during the job",
+	    "an official freeze alert",
+	    "no official freeze alert during the job", "clear", NULL, NULL },
+	{ NONE_OF(MEASURE_ALERT_HEAT), VERDICT_UNKNOWN, NAN, NAN, NO_RAIN_DATA,
+	    "no official heat alert during the job", "an official heat alert",
+	    "official alerts not known, wanted no official heat alert during "
+	    "the job",
+	    "not known", NULL, NULL },
+	{ NONE_OF(MEASURE_ALERT_FLOOD), VERDICT_GO, 0, HOUR, NO_RAIN_DATA,
+	    "no official flood alert during the job", "an official flood alert",
+	    "no official flood alert during the job", "1 h to spare", NULL,
+	    NULL },
+	{ NONE_OF(MEASURE_ALERT_SMOKE), VERDICT_NO_GO, 1, -3600, NO_RAIN_DATA,
+	    "no official alert of smoke or fire during the job",
+	    "an official alert of smoke or fire",
+	    "an official alert of smoke or fire Tue 3 Mar 15:00, wanted no "
+	    "official alert of smoke or fire during the job",
+	    "1 h short", NULL, NULL },
 	{ { .measure = MEASURE_RAIN,
 	      .fold = FOLD_SUM,
 	      .exposure = { { ANCHOR_END, 0 }, { ANCHOR_END, 48 * HOUR } },

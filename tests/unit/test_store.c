@@ -10,18 +10,6 @@
 #include <sys/wait.h>
 #include <time.h>
 
-/* Does to the file what another program could do. */
-static void
-meddle(const char *path, const char *sql)
-{
-	sqlite3 *database = NULL;
-	char *reason = NULL;
-	if (sqlite3_open(path, &database) != SQLITE_OK ||
-	    sqlite3_exec(database, sql, NULL, NULL, &reason) != SQLITE_OK)
-		fail_msg("%s: %s", sql, reason);
-	assert_int_equal(sqlite3_close(database), SQLITE_OK);
-}
-
 static void
 meddling_fails(const char *path, const char *sql, const char *reason)
 {
@@ -73,7 +61,7 @@ marks_a_new_file_as_its_own(void **state)
 	/* SQLite's file format: user_version at 60, application_id at 68,
 	   18 and 19 are 2 for WAL. */
 	assert_memory_equal(bytes.data + 68, "lull", 4);
-	assert_memory_equal(bytes.data + 60, "\0\0\0\1", 4);
+	assert_memory_equal(bytes.data + 60, "\0\0\0\2", 4);
 	assert_memory_equal(bytes.data + 18, "\2\2", 2);
 	text_release(&bytes);
 	fixture->store = open_or_fail(fixture->path);
@@ -136,7 +124,7 @@ says_why_a_file_cannot_be_opened(void **state)
 	store_close(NULL);
 }
 
-static const char *const second_version[] = {
+static const char *const next_version[] = {
 	"ALTER TABLE job ADD COLUMN crew TEXT NOT NULL DEFAULT ''",
 	NULL,
 };
@@ -162,7 +150,7 @@ takes_a_file_from_version_to_version(void **state)
 {
 	struct fixture *fixture = *state;
 	const char *const *steps[8];
-	struct schema next = extend(steps, second_version);
+	struct schema next = extend(steps, next_version);
 	assert_true(add_job(fixture->store, "one") > 0);
 	store_close(fixture->store);
 	for (size_t i = 0; i < 2; i++) {
@@ -175,7 +163,7 @@ takes_a_file_from_version_to_version(void **state)
 	fixture->store = NULL;
 	meddle(fixture->path, "SELECT crew FROM job");
 	refused_as_it_is(fixture,
-	    "written by a newer lull (store version 2, this program knows 1)");
+	    "written by a newer lull (store version 3, this program knows 2)");
 	assert_int_equal(empty_folder(fixture->folder), 1);
 }
 
@@ -184,16 +172,16 @@ sees_a_newer_version_that_is_in_the_log_only(void **state)
 {
 	struct fixture *fixture = *state;
 	const char *const *steps[8];
-	struct schema next = extend(steps, second_version);
+	struct schema next = extend(steps, next_version);
 	struct store *newer = store_open_as(fixture->path, &next, NULL);
 	store_close(fixture->store);
 	fixture->store = NULL;
 	assert_non_null(newer);
 	struct text bytes = bytes_of(fixture->path);
-	assert_memory_equal(bytes.data + 60, "\0\0\0\1", 4);
+	assert_memory_equal(bytes.data + 60, "\0\0\0\2", 4);
 	text_release(&bytes);
 	refused_as_it_is(fixture,
-	    "written by a newer lull (store version 2, this program knows 1)");
+	    "written by a newer lull (store version 3, this program knows 2)");
 	assert_true(add_job(newer, "one") > 0);
 	store_close(newer);
 }
@@ -269,7 +257,8 @@ a_failed_call_leaves_the_transaction_to_go_on(void **state)
 	assert_true(id == 77);
 }
 
-/* A ceiling on pages stands in for a full disk, at a place of our choice. */
+/* A ceiling on pages stands in for a full disk, at a place of our choice. Of
+   a table without guards SQLite undoes more than the one statement. */
 static void
 a_full_disk_undoes_the_whole_transaction(void **state)
 {
@@ -277,13 +266,13 @@ a_full_disk_undoes_the_whole_transaction(void **state)
 	struct store *store = fixture->store;
 	struct error error = { 0 };
 	char wanted[160];
-	static char body[1 << 20];
-	struct stored_document large = { 1, 1, body, sizeof body };
+	static char large[1 << 20];
+	memset(large, 'x', sizeof large - 1);
 	assert_true(add_job(store, "before") > 0);
 	assert_true(store_execute(store, "PRAGMA max_page_count = 1", NULL));
 	assert_true(store_begin(store, NULL));
 	assert_true(store_job_postpone(store, 1, 7, NULL));
-	assert_false(store_document_add(store, "a", &large, &error));
+	assert_false(store_request_add(store, large, 1, &error));
 	(void)snprintf(wanted, sizeof wanted, "%s: database or disk is full",
 	    fixture->path);
 	assert_string_equal(error.text, wanted);
@@ -299,7 +288,24 @@ a_full_disk_undoes_the_whole_transaction(void **state)
 	assert_int_equal(count, 1);
 	assert_true(jobs[0].after == INT64_MIN);
 	stored_jobs_free(jobs, count);
-	assert_true(store_document_add(store, "a", &large, &error));
+	assert_true(store_request_add(store, large, 1, &error));
+}
+
+static void
+a_document_that_does_not_fit_leaves_the_transaction_to_go_on(void **state)
+{
+	struct store *store = store_of(state);
+	struct error error = { 0 };
+	static char body[1 << 20];
+	struct stored_document large = { .fetched = 1, .length = sizeof body };
+	fill_with_noise(body, sizeof body);
+	assert_true(store_execute(store, "PRAGMA max_page_count = 60", NULL));
+	assert_true(store_begin(store, NULL));
+	assert_false(store_document_add(store, "a", &large, body, &error));
+	assert_contains(error.text, "database or disk is full");
+	assert_true(add_job(store, "one") > 0);
+	assert_true(store_commit(store, NULL));
+	assert_int_equal(count_jobs(store), 1);
 }
 
 static double
@@ -372,6 +378,8 @@ main(void)
 		TEST(knows_one_transaction_at_a_time),
 		TEST(a_failed_call_leaves_the_transaction_to_go_on),
 		TEST(a_full_disk_undoes_the_whole_transaction),
+		TEST(
+		    a_document_that_does_not_fit_leaves_the_transaction_to_go_on),
 		IN_FOLDER(waits_for_another_writer_and_reads_meanwhile),
 	};
 	return RUN_TESTS(tests);

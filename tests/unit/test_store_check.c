@@ -34,7 +34,8 @@ fill(struct store *store)
 	};
 	struct stored_slot slot = { 1, 10, 20, 5 };
 	struct stored_entry entry = { "slot-1", 7, 3, 5 };
-	struct stored_document document = { 1, 1, "body", 4 };
+	struct stored_document document = { .fetched = 1, .length = 4 };
+	struct daily day = { .day = 1, .high = 5, .low = 4, .mean = 4.5 };
 	int64_t id = 0;
 	return store_job_add(store, &first, &id, NULL) &&
 	       store_job_add(store, &second, &id, NULL) &&
@@ -42,7 +43,8 @@ fill(struct store *store)
 	       store_record_add(store, &record, &id, NULL) &&
 	       store_slot_put(store, &slot, NULL) &&
 	       store_entry_put(store, &entry, NULL) &&
-	       store_document_add(store, "a", &document, NULL) &&
+	       store_document_add(store, "a", &document, "body", NULL) &&
+	       store_day_put(store, "front", &day, NULL) &&
 	       store_check(store, NULL);
 }
 
@@ -78,7 +80,27 @@ the_tables_refuse_what_breaks_an_invariant(void **state)
 		{ "UPDATE entry SET sequence = 2",
 		    "the sequence of an entry never falls" },
 		{ "UPDATE document SET body = x'00'",
-		    "CHECK constraint failed: size = length(body)" },
+		    "a document is never changed" },
+		{ "INSERT OR REPLACE INTO document VALUES (1, 'a', 1, 1, NULL,"
+		  " NULL, 1, 'plain', x'00')",
+		    "a document is never changed" },
+		{ "INSERT INTO document VALUES (2, 'a', 1, 1, NULL, NULL, 2,"
+		  " 'plain', x'00')",
+		    "CHECK constraint failed:"
+		    " packing <> 'plain' OR size = length(body)" },
+		{ "INSERT INTO document VALUES (2, 'a', 1, 1, NULL, NULL, -1,"
+		  " 'zlib', x'00')",
+		    "CHECK constraint failed: size >= 0" },
+		{ "INSERT INTO document VALUES (2, 'a', 1, 1, NULL, NULL, 1,"
+		  " 'zip', x'00')",
+		    "CHECK constraint failed: packing IN ('plain', 'zlib')" },
+		{ "INSERT INTO day_weather VALUES ('front', 1, 2, 1, 1, 1)",
+		    "UNIQUE constraint failed: day_weather.site,"
+		    " day_weather.day" },
+		{ "UPDATE day_weather SET low = 6",
+		    "CHECK constraint failed: low <= high" },
+		{ "INSERT INTO request VALUES ('', 1)",
+		    "CHECK constraint failed: host <> ''" },
 		{ "UPDATE job SET area = 'wide' WHERE id = 1",
 		    "cannot store TEXT value in REAL column job.area" },
 		{ "PRAGMA foreign_keys = ON; DELETE FROM job WHERE id = 1",
@@ -115,9 +137,12 @@ check_finds_what_breaks_an_invariant(void **state)
 		{ "PRAGMA ignore_check_constraints = ON;"
 		  "UPDATE slot SET begins = 20",
 		    "the slot of job 1 ends before it begins" },
+		{ "DROP TRIGGER document_is_final",
+		    "the guard document_is_final is missing" },
 		{ "PRAGMA ignore_check_constraints = ON;"
-		  "UPDATE document SET body = x'00'",
-		    "document 1 is not whole" },
+		  "INSERT INTO document VALUES (2, '', 1, 1, NULL, NULL, 1,"
+		  " 'plain', x'00')",
+		    "document 2 has no address" },
 		{ "INSERT INTO dose VALUES (9, 0, 'amber', NULL)",
 		    "a row refers to one that is missing" },
 		{ "PRAGMA ignore_check_constraints = ON;"
@@ -184,7 +209,8 @@ leaves_outputs_alone_on_failure(void **state)
 	run(fixture->path,
 	    "PRAGMA foreign_keys = OFF; DROP TABLE dose; DROP TABLE amount;"
 	    "DROP TABLE slot; DROP TABLE notice; DROP TABLE entry;"
-	    "DROP TABLE source; DROP TABLE document",
+	    "DROP TABLE source; DROP TABLE document; DROP TABLE day_weather;"
+	    "DROP TABLE request",
 	    reason, sizeof reason);
 	assert_string_equal(reason, "");
 	struct stored_source source = { .failures = 9 };
@@ -194,25 +220,38 @@ leaves_outputs_alone_on_failure(void **state)
 	struct stored_notice *notices = kept;
 	struct stored_entry *entries = kept;
 	struct stored_document *documents = kept;
+	struct daily *days = kept;
+	struct text body = { .length = 9 };
+	bool is_newest = true;
+	int64_t oldest = 55;
 	struct error error = { 0 };
 	assert_false(store_jobs(store, false, &jobs, &count, &error));
 	assert_false(store_records(store, &records, &count, &error));
 	assert_false(store_slots(store, &slots, &count, &error));
 	assert_false(store_notices(store, &notices, &count, &error));
 	assert_false(store_entries(store, &entries, &count, &error));
-	assert_false(
-	    store_documents(store, "a", 0, &documents, &count, &error));
+	assert_false(store_documents(store, "a", (struct stored_span){ 0, 9 },
+	    &documents, &count, &error));
+	assert_false(store_document_body(store, 1, &body, &error));
+	assert_false(store_document_is_newest(store, "a",
+	    &(struct stored_document){ .fetched = INT64_MAX, .length = 4 },
+	    "body", &is_newest, &error));
+	assert_false(store_days(store, "front", 0, &days, &count, &error));
+	assert_false(store_requests(store, "h", 0, &count, &oldest, &error));
+	assert_false(store_days_prune(store, 1, &error));
+	assert_false(store_requests_prune(store, 1, &error));
 	assert_false(store_source_get(store, "a", &source, &error));
 	assert_false(store_slot_remove(store, 1, &error));
 	assert_false(store_notices_prune(store, 1, &error));
-	assert_false(store_documents_prune(store, 1, &error));
+	assert_false(store_documents_prune(store, 1, 1, &error));
 	assert_false(store_job_finish(store, 1, STORED_DONE, &error));
 	assert_false(store_check(store, &error));
 	assert_memory_equal(error.text, fixture->path, strlen(fixture->path));
 	assert_true((void *)jobs == kept && (void *)records == kept);
 	assert_true((void *)slots == kept && (void *)notices == kept);
 	assert_true((void *)entries == kept && (void *)documents == kept);
-	assert_true(count == 77 && source.failures == 9);
+	assert_true((void *)days == kept && body.length == 9 && is_newest);
+	assert_true(count == 77 && source.failures == 9 && oldest == 55);
 	assert_null(source.address);
 	store_close(store);
 	fixture->store = NULL;

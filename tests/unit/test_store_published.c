@@ -1,4 +1,4 @@
-/* Slots, notices, entries, sources and documents come out as they went in. */
+/* Slots, notices, entries and sources come out as they went in. */
 #include "unit/test.h"
 
 #include "unit/store_fixture.h"
@@ -115,6 +115,7 @@ gives_a_new_source_with_nothing_but_its_address(void **state)
 	assert_null(source.etag);
 	assert_null(source.last_modified);
 	assert_null(source.trouble);
+	assert_null(source.leads_to);
 	assert_true(source.checked == 0 && source.due == 0);
 	assert_int_equal(source.failures, 0);
 	stored_source_release(&source);
@@ -127,9 +128,10 @@ gives_a_source_back_whole(void **state)
 {
 	struct stored_source source = { 0 };
 	const struct stored_source puts[] = {
-		{ "a", "W/\"x\"", NULL, 5, 6, 7, HARD },
-		{ "b", NULL, NULL, 1, 1, 1, NULL },
-		{ "a", HARD, "Mon, 02 Mar 2026 07:00:00 GMT", 8, 9, 0, NULL },
+		{ "a", "W/\"x\"", NULL, 5, 6, 7, HARD, "b" },
+		{ "b", NULL, NULL, 1, 1, 1, NULL, NULL },
+		{ "a", HARD, "Mon, 02 Mar 2026 07:00:00 GMT", 8, 9, 0, NULL,
+		    HARD },
 	};
 	for (size_t i = 0; i < 3; i++) {
 		assert_true(store_source_put(store_of(state), &puts[i], NULL));
@@ -145,99 +147,14 @@ gives_a_source_back_whole(void **state)
 	assert_true(store_source_get(store_of(state), "a", &source, NULL));
 	assert_string_equal(source.etag, HARD);
 	assert_string_equal(source.last_modified, puts[2].last_modified);
+	assert_string_equal(source.leads_to, HARD);
+	free(source.leads_to);
+	source.leads_to = NULL;
+	assert_true(store_source_put(store_of(state), &source, NULL));
 	stored_source_release(&source);
-}
-
-static void
-add_document(struct store *store, const char *address, int64_t fetched)
-{
-	char body[32];
-	(void)snprintf(body, sizeof body, "%s %d", address, (int)fetched);
-	struct stored_document document = { .fetched = fetched,
-		.issued = fetched - 1,
-		.body = body,
-		.length = strlen(body) };
-	struct error error = { 0 };
-	if (!store_document_add(store, address, &document, &error))
-		fail_msg("%s", error.text);
-}
-
-/* The times of an address's documents as text, in the order given out. */
-static const char *
-list(struct store *store, const char *address, int64_t since, char *buffer)
-{
-	struct stored_document *documents = NULL;
-	size_t count = 0;
-	size_t used = 0;
-	buffer[0] = '\0';
-	assert_true(
-	    store_documents(store, address, since, &documents, &count, NULL));
-	for (size_t i = 0; i < count; i++)
-		used += (size_t)snprintf(
-		    buffer + used, 64 - used, "%d ", (int)documents[i].fetched);
-	stored_documents_free(documents, count);
-	return buffer;
-}
-
-static void
-gives_documents_newest_first_and_always_the_newest(void **state)
-{
-	char text[64];
-	assert_string_equal(list(store_of(state), "a", 0, text), "");
-	add_document(store_of(state), "a", 20);
-	add_document(store_of(state), "a", 40);
-	add_document(store_of(state), "b", 90);
-	add_document(store_of(state), "a", 30);
-	assert_string_equal(list(store_of(state), "a", 0, text), "40 30 20 ");
-	assert_string_equal(list(store_of(state), "a", 30, text), "40 30 ");
-	assert_string_equal(list(store_of(state), "a", 41, text), "40 ");
-	assert_string_equal(list(store_of(state), "c", 0, text), "");
-}
-
-static void
-prunes_documents_but_never_the_newest(void **state)
-{
-	char text[64];
-	static const int times[] = { 10, 20, 40, 40, 30 };
-	for (size_t i = 0; i < 5; i++)
-		add_document(store_of(state), "a", times[i]);
-	add_document(store_of(state), "b", 5);
-	assert_true(store_documents_prune(store_of(state), 20, NULL));
-	assert_string_equal(
-	    list(store_of(state), "a", 0, text), "40 40 30 20 ");
-	assert_string_equal(list(store_of(state), "b", 0, text), "5 ");
-	assert_true(store_documents_prune(store_of(state), 1000, NULL));
-	assert_string_equal(list(store_of(state), "a", 0, text), "40 ");
-	assert_string_equal(list(store_of(state), "b", 0, text), "5 ");
-}
-
-static void
-gives_bodies_back_byte_for_byte(void **state)
-{
-	struct stored_document *documents = NULL;
-	size_t count = 0;
-	enum { LARGE = 300000 };
-	char *bytes = malloc(LARGE);
-	assert_non_null(bytes);
-	for (size_t i = 0; i < LARGE; i++)
-		bytes[i] = (char)(i * 7 + i / 256);
-	struct stored_document empty = { .fetched = 1 };
-	struct stored_document large = { 2, 3, bytes, LARGE };
-	assert_true(store_document_add(store_of(state), "a", &empty, NULL));
-	assert_true(store_document_add(store_of(state), "a", &large, NULL));
-	assert_true(
-	    store_documents(store_of(state), "a", 0, &documents, &count, NULL));
-	assert_int_equal(count, 2);
-	assert_int_equal(documents[0].length, LARGE);
-	assert_memory_equal(documents[0].body, bytes, LARGE);
-	assert_true(documents[0].issued == 3 && documents[0].fetched == 2);
-	assert_int_equal(documents[1].length, 0);
-	assert_non_null(documents[1].body);
-	stored_documents_free(documents, count);
-	free(bytes);
-	struct error error = { 0 };
-	assert_false(store_document_add(store_of(state), "", &empty, &error));
-	assert_int_equal(error.kind, ERROR_INPUT);
+	assert_true(store_source_get(store_of(state), "a", &source, NULL));
+	assert_null(source.leads_to);
+	stored_source_release(&source);
 }
 
 int
@@ -251,9 +168,6 @@ main(void)
 		TEST(keeps_entries_and_their_sequence_never_falls),
 		TEST(gives_a_new_source_with_nothing_but_its_address),
 		TEST(gives_a_source_back_whole),
-		TEST(gives_documents_newest_first_and_always_the_newest),
-		TEST(prunes_documents_but_never_the_newest),
-		TEST(gives_bodies_back_byte_for_byte),
 	};
 	return RUN_TESTS(tests);
 }

@@ -211,6 +211,44 @@ a_look_at_the_turf_is_a_local_day_and_a_state(void **state)
 }
 
 static void
+a_soil_reading_is_a_local_day_and_a_temperature(void **state)
+{
+	(void)state;
+	static const struct {
+		const char *text;
+		int64_t at; /* 0: refused */
+		double temperature;
+	} rows[] = { { "2026-03-01 54 degF", 1772344800, 22 / 1.8 },
+		/* the midnights around the change to summer time */
+		{ "2026-03-08 12.5 degC", 1772949600, 12.5 },
+		{ "2026-03-09 -2 degC", 1773032400, -2 },
+		{ "2026-03-01 60 degC", 1772344800, 60 },
+		{ "2026-03-01 -40 degF", 1772344800, -40 },
+		{ "2026-03-01 60.1 degC", 0, 0 },
+		{ "2026-03-01 -40.1 degC", 0, 0 }, { "2026-03-01 54", 0, 0 },
+		{ "2026-03-01 54 K/m", 0, 0 }, { "2026-03-01 nan degC", 0, 0 },
+		{ "2026-03-01 54 percent", 0, 0 },
+		{ "2026-03-01 54 degF wet", 0, 0 }, { "2026-03-01", 0, 0 },
+		{ "2026-03-01 ", 0, 0 }, { "2026-02-30 54 degF", 0, 0 },
+		{ "2026-03-01Z 54 degF", 0, 0 },
+		{ "2026-03-01T07:00 54 degF", 0, 0 },
+		{ "26-03-01 54 degF", 0, 0 }, { "54 degF", 0, 0 },
+		{ "54 degF 2026-03-01", 0, 0 }, { "", 0, 0 } };
+	for (size_t i = 0; i < COUNT(rows); i++) {
+		struct soil_reading reading = { 0, 4711 };
+		struct error error = { 0 };
+		bool good =
+		    value_soil(rows[i].text, &chicago, &reading, &error);
+		if (good != (rows[i].at != 0) || reading.at != rows[i].at)
+			fail_msg("'%s': %lld %s", rows[i].text,
+			    (long long)reading.at, error.text);
+		assert_close(reading.temperature,
+		    good ? rows[i].temperature : 4711, 1e-9);
+		assert_int_equal(error.kind, good ? ERROR_NONE : ERROR_INPUT);
+	}
+}
+
+static void
 a_choice_is_one_whole_word_of_the_list(void **state)
 {
 	(void)state;
@@ -292,6 +330,8 @@ main(void)
 		cmocka_unit_test(a_rate_is_per_area_or_per_volume_of_mix),
 		cmocka_unit_test(a_span_of_the_day_ends_behind_its_beginning),
 		cmocka_unit_test(a_look_at_the_turf_is_a_local_day_and_a_state),
+		cmocka_unit_test(
+		    a_soil_reading_is_a_local_day_and_a_temperature),
 		cmocka_unit_test(a_choice_is_one_whole_word_of_the_list),
 		cmocka_unit_test(yes_and_no_are_the_only_answers),
 		cmocka_unit_test(a_name_can_be_typed_on_a_command_line),

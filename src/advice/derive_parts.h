@@ -1,0 +1,24 @@
+/* The parts of derive() and what they share; for the derive files alone. */
+#ifndef ADVICE_DERIVE_PARTS_H
+#define ADVICE_DERIVE_PARTS_H
+
+#include "advice/derive.h"
+
+#include <math.h>
+
+static inline float
+cell_or_unknown(const struct series *series, enum measure measure, size_t i)
+{
+	const float *column = series->column[measure];
+	return column == NULL ? NAN : column[i];
+}
+
+/* Wind at 2 m, freezing, stability, leaf wetness and inversion: after wetness,
+   humidity, dew point and the sun's height. */
+void derive_air(struct series *series, const struct site *site);
+
+/* Soil temperature and degree days. */
+void derive_soil(struct series *series, const struct site *site,
+    const struct daily *days, size_t count);
+
+#endif
