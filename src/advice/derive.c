@@ -82,36 +82,6 @@ derive_sun(struct series *series, const struct site *site)
 		    (double)series_time(series, i));
 }
 
-/* The telling in force at `time`, or NULL. */
-static const struct turf_told *
-told_at(const struct site *site, int64_t time)
-{
-	const struct turf_told *told = NULL;
-	for (size_t i = 0; i < site->told_count; i++)
-		if (site->told[i].from <= time)
-			told = &site->told[i];
-	if (told == NULL || (double)(time - told->from) >= site->told_holds)
-		return NULL;
-	return told;
-}
-
-static void
-derive_turf(struct series *series, const struct site *site)
-{
-	static const enum measure measure[TURF_STATES] = { MEASURE_DORMANT,
-		MEASURE_GREEN_UP, MEASURE_GREEN };
-	for (size_t state = 0; state < TURF_STATES; state++) {
-		float *column = series_column(series, measure[state]);
-		for (size_t i = 0; i < series->count; i++) {
-			const struct turf_told *told =
-			    told_at(site, series_time(series, i));
-			column[i] = told == NULL           ? NAN
-				    : told->state == state ? 1.0F
-							   : 0.0F;
-		}
-	}
-}
-
 static bool
 is_preferred(const struct site *site, int64_t from)
 {
@@ -159,59 +129,19 @@ derive_alerts(struct series *series, const struct site *site)
 }
 
 void
-derive(struct series *series, const struct site *site, const struct daily *days,
-    size_t count)
+derive(struct series *series, const struct site *site,
+    const struct site_facts *facts)
 {
+	static const struct site_facts none = { 0 };
+	if (facts == NULL)
+		facts = &none;
 	derive_moisture(series);
 	derive_wet(series, site->rain_chance);
 	derive_sun(series, site);
 	derive_air(series, site);
-	derive_soil(series, site, days, count);
+	derive_soil(series, site, facts);
 	derive_alerts(series, site);
-	derive_turf(series, site);
 	derive_hours(series, site);
-}
-
-/* The first application of the product after `time`. */
-static int64_t
-application_next(const struct application *applications, size_t count,
-    const char *site, const char *product, int64_t time)
-{
-	int64_t next = INT64_MAX;
-	for (size_t i = 0; i < count; i++) {
-		const struct application *one = &applications[i];
-		if (one->at > time && one->at < next &&
-		    strcmp(one->site, site) == 0 &&
-		    strcmp(one->product, product) == 0)
-			next = one->at;
-	}
-	return next;
-}
-
-/* The list and the zone are asked only where their answer changes. */
-void
-derive_days_since(const struct series *series, const struct site *site,
-    const char *product, const struct application *applications, size_t count,
-    float *column)
-{
-	int64_t next = INT64_MIN, last = INT64_MIN, last_day = 0;
-	int64_t day = 0, day_end = INT64_MIN;
-	for (size_t i = 0; i < series->count; i++) {
-		int64_t time = series_time(series, i);
-		if (time >= next) {
-			last = application_last(
-			    applications, count, site->name, product, time);
-			next = application_next(
-			    applications, count, site->name, product, time);
-			last_day = last == INT64_MIN
-				       ? 0
-				       : civil_day(&site->zone, last);
-		}
-		if (time >= day_end) {
-			day = civil_day(&site->zone, time);
-			day_end = civil_day_start(&site->zone, day + 1);
-		}
-		column[i] =
-		    last == INT64_MIN ? INFINITY : (float)(day - last_day);
-	}
+	derive_events(series, site, facts);
+	derive_turf(series, site, facts);
 }

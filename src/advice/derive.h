@@ -12,6 +12,15 @@
  */
 #define DERIVE_WET_MM 0.25
 
+/* What is known of a site beside its forecast and its configuration. */
+struct site_facts {
+	/* History and forecast together, ascending, the soil not corrected. */
+	const struct daily *days;
+	size_t day_count;
+	const struct turf_event *event; /* ascending by from */
+	size_t event_count;
+};
+
 /*
  * Adds to the series, over the cells it has and once in its life:
  *  - humidity from dew point or dew point from humidity, as a whole column,
@@ -37,9 +46,11 @@
  *  - alerts: 0 in the columns that are not there when the site has no source of
  *    alerts. Nobody was asked, and a rule about them must not hold up every
  *    job. With such a source they stay as they are, and absent is unknown;
- *  - the turf's state as the keeper told it, each telling trusted for
- *    site->told_holds and no longer;
- *  - preferred hours: 1 where the whole cell lies in one of the site's.
+ *  - the time since sunrise and until sunset (advice/daylight.h), and drift
+ *    (advice/drift.h);
+ *  - the turf's state (advice/turf_state.h), after the soil temperature;
+ *  - preferred hours: 1 where the whole cell lies in one of the site's;
+ *  - since, until and mowings, as below.
  *
  * Leaf wetness is 1 when the step is wet as above, or when the dew model
  * (physics/leaf_wetness.h) says so, with the wind brought from 10 m to its
@@ -72,22 +83,27 @@
  * ten before it, held over the day: unknown when one of them or the site's
  * yearly mean is. Then the bias that the keeper's readings show (soil_bias) is
  * added to every cell: reading less uncorrected value of the same day, which is
- * days[].soil for a source and the model's for the model. The error of one says
- * nothing about the other. Readings from more than 60 days before the series do
- * not count: a choice of ours.
+ * days[].soil for a source and the model's for the model. Readings come from
+ * the site and from EVENT_SOIL, one a day: the one that was told last, and an
+ * event before the site's. The error of one says nothing about the other.
+ * Readings from more than 60 days before the series do not count: a choice of
+ * ours. Days that a source no longer holds are those that were kept of it.
  *
- * `days` are the site's days, history and forecast together, ascending, with
- * the soil not corrected; NULL when `count` is 0.
+ * Since and until, of what facts->event tells, are held over each cell and are
+ * the least in it: since at its start, until at its end, 0 in a cell that the
+ * event touches. An event of a whole day is somewhere within it, so it is over
+ * when the day is and begins when the day does. What was never told of is
+ * unknown for since and +infinity for until: a lawn has a past that nobody
+ * told, but a plan that nobody told is none. A plan whose time has come counts
+ * as done here, for a hold must not end because nobody confirmed it.
+ *
+ * Mowings are the days on which the turf was mown between the last seeding or
+ * sodding and the cell, unknown before there was one. Here a plan counts for
+ * the seeding and not for the mowing: the careful side of each.
+ *
+ * `facts` is NULL when nothing but the series is known.
  */
 void derive(struct series *series, const struct site *site,
-    const struct daily *days, size_t count);
-
-/*
- * Fills `column` (series->count cells) with the local days since the product
- * was last applied to the site, +infinity when it never was.
- */
-void derive_days_since(const struct series *series, const struct site *site,
-    const char *product, const struct application *applications, size_t count,
-    float *column);
+    const struct site_facts *facts);
 
 #endif

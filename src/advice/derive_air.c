@@ -1,6 +1,8 @@
 /* What the air does near the ground. */
 #include "advice/derive_parts.h"
 
+#include "advice/daylight.h"
+#include "advice/drift.h"
 #include "physics/leaf_wetness.h"
 #include "physics/stability.h"
 #include "physics/sun.h"
@@ -214,4 +216,6 @@ derive_air(struct series *series, const struct site *site)
 	derive_stability(series);
 	derive_leaf(series, site);
 	derive_inversion(series, site);
+	daylight_fill(series, &site->zone);
+	drift_fill(series, site);
 }

@@ -19,6 +19,22 @@ void derive_air(struct series *series, const struct site *site);
 
 /* Soil temperature and degree days. */
 void derive_soil(struct series *series, const struct site *site,
-    const struct daily *days, size_t count);
+    const struct site_facts *facts);
+
+/*
+ * The soil of `count` local days from `first` on, corrected as the column is:
+ * the mean of the column where it holds the whole day, else what a source gave,
+ * else the model's. After derive_soil.
+ */
+void derive_daily_soil(const struct series *series, const struct site *site,
+    const struct site_facts *facts, int64_t first, size_t count, double *ret);
+
+/* The time since and until what the keeper told of. */
+void derive_events(struct series *series, const struct site *site,
+    const struct site_facts *facts);
+
+/* The turf's state: after the soil temperature. */
+void derive_turf(struct series *series, const struct site *site,
+    const struct site_facts *facts);
 
 #endif

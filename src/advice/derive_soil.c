@@ -14,7 +14,16 @@ struct diary {
 	const struct site *site;
 	const struct daily *days;
 	size_t count;
+	const struct turf_event *event;
+	size_t event_count;
 };
+
+static struct diary
+open_diary(const struct site *site, const struct site_facts *facts)
+{
+	return (struct diary){ site, facts->days, facts->day_count,
+		facts->event, facts->event_count };
+}
 
 static double
 model_soil(const struct diary *diary, int64_t day)
@@ -35,28 +44,80 @@ source_soil(const struct diary *diary, int64_t day)
 	return one == NULL ? (double)NAN : one->soil;
 }
 
+struct reading {
+	int64_t day;
+	int64_t told;
+	double temperature;
+};
+
+struct readings {
+	struct reading *item; /* ascending by day, one a day */
+	size_t count;
+};
+
+/* Of one day the reading that was told last counts. */
+static void
+add_reading(struct readings *readings, struct reading reading)
+{
+	size_t i = readings->count;
+	while (i > 0 && readings->item[i - 1].day > reading.day)
+		i--;
+	struct reading *before = i > 0 ? &readings->item[i - 1] : NULL;
+	if (before != NULL && before->day == reading.day) {
+		if (reading.told >= before->told)
+			*before = reading;
+		return;
+	}
+	for (size_t j = readings->count++; j > i; j--)
+		readings->item[j] = readings->item[j - 1];
+	readings->item[i] = reading;
+}
+
+/* Those of the configuration do not say when they were told: what the keeper
+   observes on the same day counts. */
+static struct readings
+list_readings(const struct diary *diary)
+{
+	const struct site *site = diary->site;
+	struct readings readings = { .item = memory_array(
+					 site->soil_count + diary->event_count,
+					 sizeof *readings.item) };
+	for (size_t i = 0; i < site->soil_count; i++)
+		add_reading(&readings,
+		    (struct reading){ civil_day(&site->zone, site->soil[i].at),
+			INT64_MIN, site->soil[i].temperature });
+	for (size_t i = 0; i < diary->event_count; i++) {
+		const struct turf_event *event = &diary->event[i];
+		if (event->kind == EVENT_SOIL)
+			add_reading(
+			    &readings, (struct reading){
+					   civil_day(&site->zone, event->from),
+					   event->told, event->amount });
+	}
+	return readings;
+}
+
 /* The bias of what the column holds, by the keeper's thermometer. */
 static double
 find_bias(const struct diary *diary, int64_t start,
     double (*uncorrected)(const struct diary *, int64_t))
 {
-	const struct site *site = diary->site;
-	if (site->soil_count == 0)
-		return 0;
-	int64_t oldest = civil_day(&site->zone, start) - PROBE_DAYS;
-	double *difference = memory_array(site->soil_count, sizeof *difference);
+	struct readings readings = list_readings(diary);
+	int64_t oldest = civil_day(&diary->site->zone, start) - PROBE_DAYS;
+	double *difference = memory_array(readings.count, sizeof *difference);
 	size_t known = 0;
-	for (size_t i = 0; i < site->soil_count; i++) {
-		int64_t day = civil_day(&site->zone, site->soil[i].at);
-		if (day < oldest)
+	for (size_t i = 0; i < readings.count; i++) {
+		const struct reading *reading = &readings.item[i];
+		if (reading->day < oldest)
 			continue;
 		double value =
-		    site->soil[i].temperature - uncorrected(diary, day);
+		    reading->temperature - uncorrected(diary, reading->day);
 		if (!isnan(value))
 			difference[known++] = value;
 	}
 	double bias = soil_bias(difference, known);
 	free(difference);
+	free(readings.item);
 	return bias;
 }
 
@@ -84,11 +145,35 @@ hold_model(struct series *series, const struct diary *diary)
 	}
 }
 
+/*
+ * What was stored of days that the source does not hold any more, so that a
+ * mean over a week has its days. A gap within a day stays one.
+ */
+static void
+hold_history(struct series *series, const struct diary *diary)
+{
+	const struct zone *zone = &diary->site->zone;
+	int64_t day = civil_day(zone, series->start), from, to;
+	for (from = civil_day_start(zone, day); from < series_end(series);
+	     from = to) {
+		bool known = false;
+		to = civil_day_start(zone, day + 1);
+		for (int64_t time = from; time < to; time += SERIES_STEP)
+			known |= !isnan(series_at(series, MEASURE_SOIL, time));
+		if (!known)
+			series_hold(series, MEASURE_SOIL, from, to,
+			    source_soil(diary, day));
+		day++;
+	}
+}
+
 static void
 fill_soil(struct series *series, const struct diary *diary)
 {
 	bool has_source = is_any_known(series, MEASURE_SOIL);
-	if (!has_source)
+	if (has_source)
+		hold_history(series, diary);
+	else
 		hold_model(series, diary);
 	float *column = series->column[MEASURE_SOIL];
 	if (column == NULL)
@@ -147,9 +232,30 @@ fill_degree_days(struct series *series, const struct diary *diary)
 
 void
 derive_soil(struct series *series, const struct site *site,
-    const struct daily *days, size_t count)
+    const struct site_facts *facts)
 {
-	struct diary diary = { site, days, count };
+	const struct diary diary = open_diary(site, facts);
 	fill_soil(series, &diary);
 	fill_degree_days(series, &diary);
+}
+
+/* Source and model one by one and not as a whole: a forecast that goes stale
+   must not forget what the soil of the days before was. */
+void
+derive_daily_soil(const struct series *series, const struct site *site,
+    const struct site_facts *facts, int64_t first, size_t count, double *ret)
+{
+	const struct diary diary = open_diary(site, facts);
+	double of_source = find_bias(&diary, series->start, source_soil);
+	double of_model = find_bias(&diary, series->start, model_soil);
+	int64_t seen = civil_day(&site->zone, series->start);
+	for (size_t i = 0; i < count; i++) {
+		int64_t day = first + (int64_t)i;
+		ret[i] = day < seen ? (double)NAN
+				    : daily_of(series, &site->zone, day).soil;
+		if (isnan(ret[i]))
+			ret[i] = source_soil(&diary, day) + of_source;
+		if (isnan(ret[i]))
+			ret[i] = model_soil(&diary, day) + of_model;
+	}
 }

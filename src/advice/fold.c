@@ -83,9 +83,21 @@ build_ladders(struct fold_table *table, bool max, size_t top)
 	return ladders;
 }
 
+double
+fold_of_nothing(enum fold fold)
+{
+	static const double value[] = { [FOLD_MAX] = -INFINITY,
+		[FOLD_MIN] = INFINITY,
+		[FOLD_SUM] = 0,
+		[FOLD_MEAN] = NAN,
+		[FOLD_ANY] = 0 };
+	return value[fold];
+}
+
 /* The part of a range that lies in the column. */
 struct stretch {
 	size_t from, to;
+	bool empty; /* the range holds nothing */
 	bool whole; /* nothing was cut off, and it is not empty */
 };
 
@@ -103,7 +115,7 @@ stretch_of(const struct fold_ranges *ranges, size_t i, size_t count)
 	    fixed ? (ptrdiff_t)i + ranges->from : ranges->from_cell[i];
 	ptrdiff_t to = fixed ? (ptrdiff_t)i + ranges->to : ranges->to_cell[i];
 	struct stretch stretch = { clip(from, count), clip(to, count),
-		from >= 0 && from < to && to <= (ptrdiff_t)count };
+		from >= to, from >= 0 && from < to && to <= (ptrdiff_t)count };
 	if (stretch.to < stretch.from)
 		stretch.to = stretch.from;
 	return stretch;
@@ -115,6 +127,17 @@ set_band(struct band *band, size_t i, float low, float high)
 	band->low[i] = low;
 	band->high[i] = high;
 	band->gap[i / FOLD_TILE] |= low != high;
+}
+
+/* The starts [first, last) fold over nothing. */
+static void
+set_nothing(struct band *band, size_t first, size_t last, enum fold fold)
+{
+	float value = (float)fold_of_nothing(fold);
+	bool known = !isnan(value);
+	for (size_t i = first; i < last; i++)
+		set_band(band, i, known ? value : -INFINITY,
+		    known ? value : INFINITY);
 }
 
 /* `value` is the extreme of the known cells, and others are not known. */
@@ -193,14 +216,9 @@ extremes_of_fixed(struct fold_table *table, bool max,
     const struct fold_ranges *ranges, struct band *ret)
 {
 	size_t count = table->count;
-	bool empty = ranges->to <= ranges->from;
-	size_t first = empty ? count : clip(-ranges->from, count);
+	size_t first = clip(-ranges->from, count);
 	size_t last = clip((ptrdiff_t)count + 1 - ranges->to, count);
-	if (empty)
-		for (size_t i = 0; i < count; i++)
-			set_band(ret, i, -INFINITY, INFINITY);
-	else
-		extremes_at_head(table, max, ranges, first, ret);
+	extremes_at_head(table, max, ranges, first, ret);
 	extremes_at_tail(table, max, ranges, last > first ? last : first, ret);
 	if (first < last)
 		extremes_in_bulk(table, max, ranges, first, last, ret);
@@ -261,16 +279,20 @@ set_extremes(const struct ladders *ladders, const struct stretch *stretch,
 }
 
 static void
-extremes_of_cells(struct fold_table *table, bool max,
+extremes_of_cells(struct fold_table *table, enum fold fold,
     const struct fold_ranges *ranges, struct band *ret)
 {
+	bool max = fold != FOLD_MIN;
 	size_t count = table->count, last;
 	struct ladders ladders =
 	    build_ladders(table, max, floor_log2(longest(ranges, count)));
 	for (size_t i = 0; i < count; i = last) {
 		struct stretch stretch = stretch_of(ranges, i, count);
 		last = run_end(ranges, i, count);
-		set_extremes(&ladders, &stretch, i, last, ret);
+		if (stretch.empty)
+			set_nothing(ret, i, last, fold);
+		else
+			set_extremes(&ladders, &stretch, i, last, ret);
 	}
 }
 
@@ -294,18 +316,23 @@ build_sums(struct fold_table *table)
 }
 
 static void
-band_of_sums(struct fold_table *table, bool mean,
+band_of_sums(struct fold_table *table, enum fold fold,
     const struct fold_ranges *ranges, struct band *ret)
 {
 	build_sums(table);
 	for (size_t i = 0; i < table->count; i++) {
 		struct stretch at = stretch_of(ranges, i, table->count);
+		if (at.empty) {
+			set_nothing(ret, i, i + 1, fold);
+			continue;
+		}
 		if (!at.whole || table->gaps[at.to] != table->gaps[at.from]) {
 			set_band(ret, i, -INFINITY, INFINITY);
 			continue;
 		}
 		double sum = table->sum[at.to] - table->sum[at.from];
-		double cells = mean ? (double)(at.to - at.from) : 1;
+		double cells =
+		    fold == FOLD_MEAN ? (double)(at.to - at.from) : 1;
 		float value = (float)(sum / cells);
 		set_band(ret, i, value, value);
 	}
@@ -322,9 +349,11 @@ fold_band(struct fold_table *table, enum fold fold,
 		.gap = pool_room(table->pool, tiles, sizeof(bool)) };
 	memset(ret->gap, 0, tiles * sizeof(bool));
 	if (fold == FOLD_SUM || fold == FOLD_MEAN)
-		band_of_sums(table, fold == FOLD_MEAN, ranges, ret);
+		band_of_sums(table, fold, ranges, ret);
 	else if (ranges->from_cell != NULL)
-		extremes_of_cells(table, fold != FOLD_MIN, ranges, ret);
+		extremes_of_cells(table, fold, ranges, ret);
+	else if (ranges->to <= ranges->from)
+		set_nothing(ret, 0, count, fold);
 	else
 		extremes_of_fixed(table, fold != FOLD_MIN, ranges, ret);
 }

@@ -8,6 +8,11 @@
  * missing value could move it. So "the day's maximum is over 85" can be known
  * from the hours at hand though the rest are missing, and "is at most 85"
  * cannot. Cells outside the column are gaps.
+ *
+ * A range that ends where it begins, or before, holds nothing, and that is
+ * known, whatever the column. Nothing in it is too high or too low, it holds no
+ * 1, and its sum is 0; it has no mean. So nothing there can break a rule about
+ * all of an exposure, and a rule that wants to find something finds nothing.
  */
 #ifndef ADVICE_FOLD_H
 #define ADVICE_FOLD_H
@@ -50,6 +55,9 @@ struct fold_ranges {
 	ptrdiff_t from, to;
 	const int32_t *from_cell, *to_cell; /* borrowed; both or neither */
 };
+
+/* The fold over nothing at all; NaN for the mean. */
+double fold_of_nothing(enum fold fold);
 
 /* Both live as long as the pool does. */
 void fold_table_init(struct fold_table *table, struct pool *pool,

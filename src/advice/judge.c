@@ -13,6 +13,15 @@ verdict_word(enum verdict verdict)
 	return word[verdict];
 }
 
+/* Under a tenth lie the litres and grams on a square metre. */
+static double
+grain_of(double limit)
+{
+	double size = fabs(limit);
+	bool is_dose = size > 0 && size < 0.1;
+	return JUDGE_GRAIN * (is_dose ? size : fmax(1.0, size));
+}
+
 /*
  * The first value on the wrong side: a ceiling is broken from it upwards, a
  * floor from it downwards. The grain keeps "at most 85" open and "below 85"
@@ -21,7 +30,7 @@ verdict_word(enum verdict verdict)
 static float
 first_broken(enum bound bound, double limit)
 {
-	double grain = JUDGE_GRAIN * fmax(1.0, fabs(limit));
+	double grain = grain_of(limit);
 	bool beyond = bound == BOUND_AT_MOST || bound == BOUND_ABOVE;
 	return (float)(beyond ? limit + grain : limit - grain);
 }

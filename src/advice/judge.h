@@ -30,7 +30,8 @@ struct verdicts {
 /*
  * A limit and a value that are closer than this, relative to the larger of the
  * limit and 1, are equal: conversion between a document's unit and the
- * label's must not decide a case. It is far below any instrument.
+ * label's must not decide a case. It is far below any instrument. A limit under
+ * 0.1 that is not 0 is one on a dose, and it is relative to that.
  */
 #define JUDGE_GRAIN 1e-4
 

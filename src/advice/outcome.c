@@ -40,21 +40,14 @@ judgement_nearest(const struct judgement *judgement, size_t start,
 	return count;
 }
 
-/* The starts from `from` on that the job's own limits allow. */
-static bool
-is_within(const struct judgement *judgement, size_t start, int64_t from)
+bool
+judgement_allows(const struct judgement *judgement, size_t start, int64_t from)
 {
 	const struct window_limits *limits = judgement->limits;
 	int64_t time = series_time(judgement->outlook->series, start);
 	return time >= from && time >= limits->after &&
 	       (limits->before == INT64_MAX ||
 		   time + limits->duration <= limits->before);
-}
-
-static bool
-is_allowed(const struct judgement *judgement, size_t start)
-{
-	return is_within(judgement, start, judgement->limits->now);
 }
 
 static bool
@@ -121,7 +114,7 @@ tally_days(
 	int64_t today = civil_day(outlook->zone, judgement->limits->now);
 	int64_t from = civil_day_start(outlook->zone, today);
 	for (size_t i = 0; i < outlook->series->count; i++) {
-		if (!is_within(judgement, i, from))
+		if (!judgement_allows(judgement, i, from))
 			continue;
 		if (first < 0)
 			first = outlook->day[i];
@@ -283,68 +276,9 @@ blockers_until(const struct judgement *judgement)
 	int64_t today = civil_day(outlook->zone, judgement->limits->now);
 	int64_t until = civil_day_start(outlook->zone, today + DAYS_SAID);
 	size_t i = series->count;
-	while (i > 0 && !is_allowed(judgement, i - 1))
+	while (i > 0 &&
+	       !judgement_allows(judgement, i - 1, judgement->limits->now))
 		i--;
 	int64_t end = i > 0 ? series_time(series, i) : series_end(series);
 	return end < until ? end : until;
-}
-
-static bool
-would_go(const struct rule *rule, const struct help *help)
-{
-	if (help->preference)
-		return rule->origin == ORIGIN_PREFERENCE;
-	return rule->origin == ORIGIN_LABEL &&
-	       strcmp(rule->owner, help->without->name) == 0;
-}
-
-/* True when the start is shut and every rule that shuts it would go. */
-static bool
-would_open(
-    const struct judgement *judgement, size_t start, const struct help *help)
-{
-	bool shut = false;
-	for (size_t r = 0; r < judgement->check_count; r++) {
-		if (!verdict_broken(judgement->verdicts, start, r) &&
-		    !verdict_unknown(judgement->verdicts, start, r))
-			continue;
-		if (!would_go(&judgement->checks[r].rule, help))
-			return false;
-		shut = true;
-	}
-	return shut;
-}
-
-static bool
-first_opened(const struct judgement *judgement, struct help *help)
-{
-	const struct series *series = judgement->outlook->series;
-	for (size_t i = 0; i < series->count; i++) {
-		if (!is_allowed(judgement, i) ||
-		    !would_open(judgement, i, help))
-			continue;
-		help->start = series_time(series, i);
-		return true;
-	}
-	return false;
-}
-
-size_t
-helps_find(const struct judgement *judgement, struct help ret[HELPS_MAX])
-{
-	const struct tank_mix *tank = &judgement->job->tank;
-	size_t count = 0;
-	for (size_t p = 0; p < tank->count && tank->count > 1; p++) {
-		struct help help = { .without = tank->dose[p].product };
-		/* Without it, the practice rules that its label replaces would
-		   come back, and nobody has judged those. */
-		if (help.without->override_count > 0)
-			continue;
-		if (first_opened(judgement, &help))
-			ret[count++] = help;
-	}
-	struct help help = { .preference = true };
-	if (first_opened(judgement, &help))
-		ret[count++] = help;
-	return count;
 }

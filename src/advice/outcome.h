@@ -45,21 +45,49 @@ bool blockers_unknown(const struct judgement *judgement);
    forecast or the job's deadline ends before. */
 int64_t blockers_until(const struct judgement *judgement);
 
-enum { HELPS_MAX = LIMIT_TANK_PRODUCTS + 2 };
+/* True when the job's own limits allow the start and it is not before `from`.
+ */
+bool judgement_allows(
+    const struct judgement *judgement, size_t start, int64_t from);
+
+enum help_change {
+	HELP_WITHOUT, /* leave a product out of the tank */
+	HELP_SPLIT,   /* spray a product and the rest as two tanks */
+	HELP_HOURS,   /* set the keeper's preferred hours aside */
+};
 
 /* One change and the first start that it would open. */
 struct help {
-	const struct product *without; /* left out of the tank, or NULL */
-	bool preference;               /* the preferred hours are set aside */
+	enum help_change change;
+	const struct product *without; /* of HELP_WITHOUT, else NULL */
 	int64_t start;
+	struct tank_mix first, second; /* of HELP_SPLIT, in that order */
+	int64_t second_start;          /* the other tank's, of HELP_SPLIT */
 };
 
+/* At most so many are told: of leaving out, of splitting, of hours. */
+enum { HELPS_WITHOUT = 2, HELPS_MAX = HELPS_WITHOUT + 2 };
+
 /*
- * Changes that open a start where none is open: leaving out one product, or
- * relaxing the keeper's own preference. Label and practice rules are never
- * relaxed. Returns how many were found.
+ * Changes that open a start before the first one that is open: leaving out one
+ * product, relaxing the keeper's own preference, or, when no start is open at
+ * all, splitting the tank. Label and practice rules are never relaxed. A tank
+ * is split into one product and the rest, each with the adjuvants that it may
+ * have; the second starts when the first is over at the earliest. Of several
+ * splits the one that is done first is told. Returns how many were found.
  */
 size_t helps_find(
     const struct judgement *judgement, struct help ret[HELPS_MAX]);
+
+/*
+ * "Without hot-a: Tue 3 Mar 07:15", "Outside the preferred hours: Tue 3 Mar
+ * 07:15", "In two tanks: mild-b Tue 3 Mar 07:15 and, once that has dried, hot-a
+ * Fri 6 Mar 09:00". The style is that of the times; HELP_BUFFER bytes are
+ * enough.
+ */
+char *help_print(char *buffer, size_t size, const struct help *help,
+    const struct zone *zone, enum civil_style style);
+
+enum { HELP_BUFFER = 2 * LIMIT_TEXT_BYTES };
 
 #endif

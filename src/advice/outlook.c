@@ -1,5 +1,6 @@
 #include "advice/outlook.h"
 
+#include "advice/daylight.h"
 #include "base/memory.h"
 
 #include <math.h>
@@ -96,38 +97,80 @@ outlook_release(struct outlook *outlook)
 	*outlook = (struct outlook){ 0 };
 }
 
-/* Cells from a start's own cell to an instant tied to start or end. */
-static ptrdiff_t
-offset_cells(const struct instant *instant, int64_t duration, bool round_up)
+static bool
+hangs_on_job(const struct instant *instant)
 {
-	int64_t seconds =
-	    instant->seconds + (instant->anchor == ANCHOR_END ? duration : 0);
-	return round_up ? -floor_cells(-seconds) : floor_cells(seconds);
+	return instant->anchor == ANCHOR_START || instant->anchor == ANCHOR_END;
 }
 
+bool
+outlook_slides(const struct exposure *exposure)
+{
+	return hangs_on_job(&exposure->from) && hangs_on_job(&exposure->to);
+}
+
+/* Beyond the days laid out nothing is known, but one day follows another. */
 static ptrdiff_t
 midnight_cell(const struct outlook *outlook, size_t i, int32_t days)
 {
-	ptrdiff_t at = outlook->day[i] + days + OUTLOOK_DAYS_BEFORE;
+	ptrdiff_t at = outlook->day[i] + (ptrdiff_t)days + OUTLOOK_DAYS_BEFORE;
 	ptrdiff_t last = (ptrdiff_t)outlook->midnight_count - 1;
-	return outlook->midnight[at < 0 ? 0 : at > last ? last : at];
+	ptrdiff_t held = at < 0 ? 0 : at > last ? last : at;
+	return outlook->midnight[held] +
+	       (at - held) * (DAY_SECONDS / SERIES_STEP);
 }
 
-static ptrdiff_t
-instant_cell(const struct outlook *outlook, const struct instant *instant,
-    int64_t duration, size_t i, bool round_up)
+#define NO_TIME INT64_MIN
+
+/* As seconds from the start of the series; NO_TIME when there is none. */
+static int64_t
+instant_time(const struct outlook *outlook, const struct instant *instant,
+    int64_t duration, size_t i)
 {
+	bool rises = instant->anchor == ANCHOR_SUNRISE;
+	if (hangs_on_job(instant))
+		return (int64_t)i * SERIES_STEP + instant->seconds +
+		       (instant->anchor == ANCHOR_END ? duration : 0);
 	if (instant->anchor == ANCHOR_MIDNIGHT)
-		return midnight_cell(outlook, i, instant->seconds);
-	return (ptrdiff_t)i + offset_cells(instant, duration, round_up);
+		return midnight_cell(outlook, i, instant->seconds) *
+		       SERIES_STEP;
+	double pass = daylight_pass(outlook->series,
+	    midnight_cell(outlook, i, 0), midnight_cell(outlook, i, 1), rises);
+	return isnan(pass) ? NO_TIME : llround(pass) + instant->seconds;
+}
+
+int64_t
+outlook_time(const struct outlook *outlook, const struct instant *instant,
+    int64_t duration, size_t i)
+{
+	int64_t time = instant_time(outlook, instant, duration, i);
+	return time == NO_TIME ? NO_TIME : outlook->series->start + time;
+}
+
+/* The cells that [from, to) touches. One more at the end of the two special
+   ranges, for a continuous column, makes no difference to them. */
+static void
+touch_cells(int64_t from, int64_t to, ptrdiff_t *ret_from, ptrdiff_t *ret_to)
+{
+	if (from == NO_TIME || to == NO_TIME) {
+		*ret_from = -2;
+		*ret_to = -1;
+	} else if (to < from) {
+		*ret_from = 0;
+		*ret_to = -1;
+	} else {
+		*ret_from = floor_cells(from);
+		*ret_to = -floor_cells(-to);
+	}
 }
 
 void
 outlook_cells(const struct outlook *outlook, const struct exposure *exposure,
     int64_t duration, size_t i, ptrdiff_t *ret_from, ptrdiff_t *ret_to)
 {
-	*ret_from = instant_cell(outlook, &exposure->from, duration, i, false);
-	*ret_to = instant_cell(outlook, &exposure->to, duration, i, true);
+	touch_cells(instant_time(outlook, &exposure->from, duration, i),
+	    instant_time(outlook, &exposure->to, duration, i), ret_from,
+	    ret_to);
 }
 
 /* The duration matters only to an exposure that hangs on the end of the job. */
@@ -175,22 +218,35 @@ day_end(const struct outlook *outlook, size_t i)
 	return (size_t)next < count ? (size_t)next : count;
 }
 
-/* The range of each start for an exposure that hangs on a midnight. */
+/*
+ * The range of each start for an exposure that hangs on the day. Of its two
+ * ends one may move with the start; the other stays for the starts of a day.
+ */
 static void
 lay_out_ranges(const struct outlook *outlook, const struct outlook_band *key,
     int32_t *ret_from, int32_t *ret_to)
 {
-	const struct exposure *exposure = &key->exposure;
-	bool by_day = exposure->from.anchor == ANCHOR_MIDNIGHT &&
-		      exposure->to.anchor == ANCHOR_MIDNIGHT;
+	const struct instant *begin = &key->exposure.from;
+	const struct instant *end = &key->exposure.to;
+	int64_t begin_step = hangs_on_job(begin) ? SERIES_STEP : 0;
+	int64_t end_step = hangs_on_job(end) ? SERIES_STEP : 0;
+	bool stays = begin_step == 0 && end_step == 0;
 	size_t i = 0;
 	while (i < outlook->series->count) {
-		ptrdiff_t from, to;
-		size_t last = by_day ? day_end(outlook, i) : i + 1;
-		outlook_cells(outlook, exposure, key->duration, i, &from, &to);
+		ptrdiff_t from_cell, to_cell;
+		size_t last = day_end(outlook, i);
+		int64_t from = instant_time(outlook, begin, key->duration, i);
+		int64_t to = instant_time(outlook, end, key->duration, i);
+		touch_cells(from, to, &from_cell, &to_cell);
 		for (; i < last; i++) {
-			ret_from[i] = (int32_t)from;
-			ret_to[i] = (int32_t)to + (key->continuous ? 1 : 0);
+			ret_from[i] = (int32_t)from_cell;
+			ret_to[i] =
+			    (int32_t)to_cell + (key->continuous ? 1 : 0);
+			if (stays)
+				continue;
+			from += begin_step;
+			to += end_step;
+			touch_cells(from, to, &from_cell, &to_cell);
 		}
 	}
 }
@@ -203,17 +259,15 @@ make_band(struct outlook *outlook, struct outlook_band *key)
 	size_t count = outlook->series->count;
 	struct fold_ranges ranges = { 0 };
 	int32_t *cells = NULL;
-	if (exposure->from.anchor == ANCHOR_MIDNIGHT ||
-	    exposure->to.anchor == ANCHOR_MIDNIGHT) {
+	if (outlook_slides(exposure)) {
+		outlook_cells(outlook, exposure, key->duration, 0, &ranges.from,
+		    &ranges.to);
+		ranges.to += key->continuous ? 1 : 0;
+	} else {
 		cells = memory_array(2 * count, sizeof *cells);
 		lay_out_ranges(outlook, key, cells, cells + count);
 		ranges.from_cell = cells;
 		ranges.to_cell = cells + count;
-	} else {
-		ranges.from =
-		    offset_cells(&exposure->from, key->duration, false);
-		ranges.to = offset_cells(&exposure->to, key->duration, true) +
-			    (key->continuous ? 1 : 0);
 	}
 	key->band = pool_room(&outlook->pool, 1, sizeof *key->band);
 	fold_band(

@@ -45,8 +45,21 @@ const struct band *outlook_fold(struct outlook *outlook, const float *column,
     bool continuous, enum fold fold, const struct exposure *exposure,
     int64_t duration);
 
-/* The cells that the exposure of a start at cell i touches: [*from, *to), which
- * may lie outside the series. */
+/* True when both ends hang on the job: then the exposure moves with the start
+   and has one length. */
+bool outlook_slides(const struct exposure *exposure);
+
+/* The moment of an instant for a start at cell i, UTC; INT64_MIN when that day
+   has no such sunrise or sunset, or it is not seen. */
+int64_t outlook_time(const struct outlook *outlook,
+    const struct instant *instant, int64_t duration, size_t i);
+
+/*
+ * The cells that the exposure of a start at cell i touches: [*from, *to), which
+ * may lie outside of the series. *to is before *from when the exposure ends
+ * before it begins: then it holds nothing (fold.h). Where one end has no time
+ * the cells are some before the series, where nothing is known.
+ */
 void outlook_cells(const struct outlook *outlook,
     const struct exposure *exposure, int64_t duration, size_t i,
     ptrdiff_t *ret_from, ptrdiff_t *ret_to);

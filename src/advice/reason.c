@@ -7,6 +7,7 @@ struct stretch {
 	const float *column; /* NULL: absent */
 	size_t from, to;
 	bool whole;
+	bool empty; /* there was nothing to clip */
 };
 
 static struct stretch
@@ -19,7 +20,8 @@ stretch_of(const struct outlook *outlook, const struct check *check,
 	to += check->continuous ? 1 : 0;
 	struct stretch stretch = { .column = check->column,
 		.whole = check->column != NULL && from >= 0 && to <= count &&
-			 from < to };
+			 from < to,
+		.empty = from >= to };
 	from = from < 0 ? 0 : from > count ? count : from;
 	to = to < from ? from : to > count ? count : to;
 	stretch.from = (size_t)from;
@@ -28,7 +30,7 @@ stretch_of(const struct outlook *outlook, const struct check *check,
 }
 
 struct folded {
-	double value; /* over the known cells; NaN when there are none */
+	double value; /* over the known cells; NaN when nobody can tell */
 	size_t at;    /* cell of the extreme; the first cell for sums */
 	bool gap;
 };
@@ -44,6 +46,11 @@ fold_stretch(const struct stretch *stretch, enum fold fold)
 {
 	bool adds = fold == FOLD_SUM || fold == FOLD_MEAN;
 	struct folded folded = { NAN, stretch->from, !stretch->whole };
+	if (stretch->empty) {
+		folded.value = fold_of_nothing(fold);
+		folded.gap = false;
+		return folded;
+	}
 	double sum = 0;
 	for (size_t i = stretch->from; i < stretch->to; i++) {
 		double value = stretch->column[i];
@@ -88,20 +95,6 @@ verdict_of(const struct rule *rule, const struct folded *folded)
 	return holds ? VERDICT_GO : VERDICT_NO_GO;
 }
 
-/* The moment up to which the exposure reaches. */
-static int64_t
-clear_until(const struct outlook *outlook, const struct exposure *exposure,
-    int64_t duration, size_t start)
-{
-	const struct instant *to = &exposure->to;
-	ptrdiff_t from_cell, to_cell;
-	outlook_cells(outlook, exposure, duration, start, &from_cell, &to_cell);
-	if (to->anchor == ANCHOR_MIDNIGHT)
-		return outlook->series->start + to_cell * SERIES_STEP;
-	return series_time(outlook->series, start) + to->seconds +
-	       (to->anchor == ANCHOR_END ? duration : 0);
-}
-
 /*
  * How far away the nearest 1 is, as time beyond what the exposure asks: ahead
  * of it for an exposure that ends later than it begins from the job, behind
@@ -117,6 +110,8 @@ clear_margin(const struct outlook *outlook, const struct check *check,
 	bool behind =
 	    exposure->from.anchor == ANCHOR_START && exposure->from.seconds < 0;
 	struct stretch stretch = stretch_of(outlook, check, duration, start);
+	if (stretch.empty || stretch.column == NULL)
+		return INFINITY;
 	if (behind) {
 		int64_t wanted = t + exposure->from.seconds;
 		for (size_t i = stretch.to; i-- > 0;)
@@ -127,7 +122,7 @@ clear_margin(const struct outlook *outlook, const struct check *check,
 			}
 		return INFINITY;
 	}
-	int64_t wanted = clear_until(outlook, exposure, duration, start);
+	int64_t wanted = outlook_time(outlook, &exposure->to, duration, start);
 	for (size_t i = stretch.from; i < series->count; i++)
 		if (stretch.column[i] >= 1) {
 			*ret_at = i;
@@ -158,11 +153,11 @@ reason_make(const struct outlook *outlook, const struct check *check,
 		.at = INT64_MIN,
 		.rain = NAN,
 		.chance = NAN };
-	if (ret->verdict == VERDICT_UNKNOWN || check->column == NULL) {
+	if (ret->verdict == VERDICT_UNKNOWN) {
 		ret->value = NAN;
 		return;
 	}
-	size_t at = folded.at;
+	size_t at = stretch.empty ? start : folded.at;
 	if (rule->fold == FOLD_ANY && !isnan(folded.value)) {
 		ret->margin =
 		    clear_margin(outlook, check, duration, start, &at);
@@ -171,7 +166,7 @@ reason_make(const struct outlook *outlook, const struct check *check,
 		ret->margin = sign * (rule->limit - folded.value);
 	}
 	ret->at = series_time(series, at);
-	if (rule->measure == MEASURE_WET) {
+	if (rule->measure == MEASURE_WET && !stretch.empty) {
 		ret->rain = cell_value(series, MEASURE_RAIN_BLOCK, at);
 		ret->chance = cell_value(series, MEASURE_RAIN_CHANCE, at);
 	}

@@ -11,12 +11,14 @@
 struct reason {
 	const struct rule *rule; /* borrowed from the check */
 	enum verdict verdict;
-	double value; /* of the fold, canonical unit; NaN when unknown */
+	double value; /* of the fold, canonical unit; NaN when unknown, infinite
+			 or 0 when the exposure holds nothing (fold.h) */
 	/*
 	 * Signed distance to the limit, negative when broken, in the measure's
 	 * unit (K for temperatures). For FOLD_ANY it is a time in seconds: how
 	 * long the exposure stays clear beyond what the rule asks; +infinity
-	 * when nothing is seen as far as the forecast goes. NaN when unknown.
+	 * when nothing is seen as far as the forecast goes, or the exposure
+	 * holds nothing. NaN when unknown.
 	 */
 	double margin;
 	int64_t at; /* start of the cell that decides; INT64_MIN: none */

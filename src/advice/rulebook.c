@@ -1,8 +1,5 @@
 #include "advice/rulebook.h"
 
-#include "advice/derive.h"
-#include "base/memory.h"
-
 #include <stdlib.h>
 #include <string.h>
 
@@ -19,25 +16,54 @@ add_rule(
 }
 
 static bool
-asks_days_since(const struct product *product)
+is_same_text(const char *a, const char *b)
 {
-	for (size_t i = 0; i < product->rule_count; i++)
-		if (product->rules[i].measure == MEASURE_DAYS_SINCE)
-			return true;
-	return false;
+	return a == b || (a != NULL && b != NULL && strcmp(a, b) == 0);
 }
 
-/* `since`: the days-since column of this product; NULL when no rule asks. */
-static void
-add_card(struct rulebook *book, const struct product *product,
-    const struct series *series, const float *since)
+/* Two limits on one measure of one product share its column. The days waited
+   depend on the limit. */
+static bool
+asks_the_same(const struct rule *a, const struct rule *b)
 {
+	return a->measure == b->measure &&
+	       is_same_text(a->subject, b->subject) &&
+	       (a->measure != MEASURE_DAYS_WAITED || a->limit == b->limit);
+}
+
+/* What the rules of one card are added from. */
+struct card {
+	const struct job *job;
+	const struct dose *dose;
+	const struct series *series;
+	const struct past *past;
+	size_t first; /* its first rule in the book */
+};
+
+static const float *
+find_fact(struct rulebook *book, const struct card *card,
+    const struct rule *rule, size_t end)
+{
+	for (size_t i = card->first; i < end; i++)
+		if (asks_the_same(&book->check[i].rule, rule))
+			return book->check[i].column;
+	const struct facts_question question = { rule, card->job, card->dose,
+		card->past };
+	return book->fact[book->fact_count++] =
+		   facts_column(&question, card->series);
+}
+
+static void
+add_card(struct rulebook *book, const struct card *card)
+{
+	const struct product *product = card->dose->product;
 	for (size_t i = 0; i < product->rule_count; i++) {
-		size_t before = book->count;
-		add_rule(book, &product->rules[i], series);
-		if (product->rules[i].measure == MEASURE_DAYS_SINCE &&
-		    book->count > before)
-			book->check[before].column = since;
+		const struct rule *rule = &product->rules[i];
+		size_t place = book->count;
+		add_rule(book, rule, card->series);
+		if (facts_answer(rule->measure) && book->count > place)
+			book->check[place].column =
+			    find_fact(book, card, rule, place);
 	}
 }
 
@@ -88,19 +114,14 @@ add_preferences(
 void
 rulebook_init(struct rulebook *book, const struct job *job,
     const struct practice *practice, const struct series *series,
-    const struct application *applications, size_t application_count)
+    const struct past *past)
 {
+	static const struct past none = { 0 };
 	*book = (struct rulebook){ 0 };
-	for (size_t p = 0; p < job->tank.count; p++) {
-		const struct product *product = job->tank.dose[p].product;
-		float *since = NULL;
-		if (asks_days_since(product)) {
-			since = memory_array(series->count, sizeof *since);
-			derive_days_since(series, job->site, product->name,
-			    applications, application_count, since);
-			book->since[book->since_count++] = since;
-		}
-		add_card(book, product, series, since);
+	for (size_t i = 0; i < job->tank.count; i++) {
+		const struct card card = { job, &job->tank.dose[i], series,
+			past == NULL ? &none : past, book->count };
+		add_card(book, &card);
 	}
 	for (size_t i = 0; i < practice->count; i++)
 		if (!is_replaced(&job->tank, practice->rules[i].name))
@@ -113,7 +134,7 @@ rulebook_release(struct rulebook *book)
 {
 	if (book == NULL)
 		return;
-	for (size_t i = 0; i < book->since_count; i++)
-		free(book->since[i]);
+	for (size_t i = 0; i < book->fact_count; i++)
+		free(book->fact[i]);
 	*book = (struct rulebook){ 0 };
 }

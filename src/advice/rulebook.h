@@ -6,14 +6,14 @@
 #ifndef ADVICE_RULEBOOK_H
 #define ADVICE_RULEBOOK_H
 
+#include "advice/facts.h"
 #include "advice/judge.h"
-#include "turf/turf.h"
 
 struct rulebook {
 	struct check check[LIMIT_RULES];
 	size_t count;
-	float *since[LIMIT_TANK_PRODUCTS]; /* owned days-since columns */
-	size_t since_count;
+	float *fact[LIMIT_RULES]; /* owned columns of the products */
+	size_t fact_count;
 };
 
 struct practice {
@@ -23,12 +23,13 @@ struct practice {
 
 /*
  * Never fails: more than LIMIT_RULES cannot be configured. The rulebook borrows
- * the job, the practice rules and the series' columns. An outlook that judged
- * it knows its days-since columns by address: release the outlook first.
+ * the job, the practice rules and the series' columns; `past` is not needed any
+ * more, and is NULL when nothing is known to have been done. An outlook that
+ * judged it knows its own columns by address: release the outlook first.
  */
 void rulebook_init(struct rulebook *book, const struct job *job,
     const struct practice *practice, const struct series *series,
-    const struct application *applications, size_t application_count);
+    const struct past *past);
 void rulebook_release(struct rulebook *book);
 
 #endif

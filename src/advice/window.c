@@ -46,8 +46,7 @@ runs(const struct check *check)
 	const struct rule *rule = &check->rule;
 	enum fold safe = bound_is_ceiling(rule->bound) ? FOLD_MAX : FOLD_MIN;
 	return check->continuous && rule->fold == safe &&
-	       rule->exposure.from.anchor != ANCHOR_MIDNIGHT &&
-	       rule->exposure.to.anchor != ANCHOR_MIDNIGHT;
+	       outlook_slides(&rule->exposure);
 }
 
 /*

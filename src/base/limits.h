@@ -16,7 +16,8 @@ enum {
 	LIMIT_NAME_BYTES = 64,    /* a site, product or sprayer name */
 	LIMIT_TEXT_BYTES = 1000,  /* a note, a wording, a title */
 	LIMIT_TANK_PRODUCTS = 8,  /* products in one tank mix */
-	LIMIT_RULES = 192,        /* rules that one job is judged by */
+	LIMIT_CARD_RULES = 60,    /* rules that one card expands to */
+	LIMIT_RULES = 512,        /* rules that one job is judged by */
 	LIMIT_CALENDAR_BYTES = 64 * 1024 * 1024,
 	LIMIT_OUTPUT_BYTES = 64 * 1024 * 1024, /* one screen, page or JSON */
 	LIMIT_REDIRECTS = 3,

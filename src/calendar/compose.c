@@ -1,4 +1,4 @@
-#include "calendar/compose.h"
+#include "calendar/compose_parts.h"
 
 #include "base/limits.h"
 #include "turf/mix.h"
@@ -15,14 +15,14 @@ enum {
 	    2 * LIMIT_RULES * REASON_BUFFER + 8 * LIMIT_TEXT_BYTES
 };
 
-static const char cautions[] =
+const char compose_cautions[] =
     "\nThe label in your hand is the law and rules over this entry. Wear what "
     "it asks for. Keep people and pets off until the spray has dried. Keep "
     "away from water and from flowers in bloom. Local rules and licensed "
     "practice come first.\n";
 
-static void
-begin(struct composed *composed, const char *uid, const char *suffix)
+void
+compose_begin(struct composed *composed, const char *uid, const char *suffix)
 {
 	*composed = (struct composed){ 0 };
 	(void)snprintf(
@@ -31,9 +31,9 @@ begin(struct composed *composed, const char *uid, const char *suffix)
 	text_init(&composed->description, DESCRIPTION_BYTES);
 }
 
-/* Points the entry at its strings, once they are whole. */
-static void
-finish(struct composed *composed, const char *category, const struct site *site)
+void
+compose_finish(
+    struct composed *composed, const char *category, const struct site *site)
 {
 	struct entry *entry = &composed->entry;
 	entry->uid = composed->uid;
@@ -54,8 +54,8 @@ composed_release(struct composed *composed)
 	text_release(&composed->description);
 }
 
-static void
-add_alarm(struct composed *composed, int64_t before, const char *text)
+void
+compose_alarm(struct composed *composed, int64_t before, const char *text)
 {
 	struct entry *entry = &composed->entry;
 	(void)snprintf(composed->alarm_text[entry->alarm_count],
@@ -156,12 +156,12 @@ add_alarms(struct composed *composed, const struct job *job,
 	if (at > facts->planned) {
 		(void)snprintf(text, sizeof text, "Tomorrow %s: spray %s",
 		    clock, job->site->name);
-		add_alarm(composed, from - at, text);
+		compose_alarm(composed, from - at, text);
 	}
 	if (from - HOUR > facts->planned) {
 		(void)snprintf(text, sizeof text, "At %s: spray %s", clock,
 		    job->site->name);
-		add_alarm(composed, HOUR, text);
+		compose_alarm(composed, HOUR, text);
 	}
 }
 
@@ -173,7 +173,7 @@ compose_slot(const struct judgement *judgement,
 	static const char *const word[] = { "GO", "NO-GO", "UNKNOWN" };
 	const struct job *job = judgement->job;
 	char tank[LIMIT_TEXT_BYTES];
-	begin(ret, job->uid, "");
+	compose_begin(ret, job->uid, "");
 	text_format(&ret->summary, "%s: %s, %s", word[facts->verdict],
 	    job->site->name, tank_print(tank, sizeof tank, &job->tank));
 	if (facts->verdict == VERDICT_GO)
@@ -181,18 +181,21 @@ compose_slot(const struct judgement *judgement,
 	else
 		describe_not_go(ret, judgement, facts, style->units);
 	add_mix(&ret->description, job, style->units);
+	for (size_t i = 0; i < facts->caution_count; i++)
+		text_format(
+		    &ret->description, "Caution: %s\n", facts->caution[i].text);
 	if (job->note[0] != '\0')
 		text_format(&ret->description, "Note: %s\n", job->note);
 	text_format(&ret->description, "When it is done: lull done %lld\n",
 	    (long long)job->id);
-	text_add(&ret->description, cautions);
+	text_add(&ret->description, compose_cautions);
 	text_add(&ret->description, facts->credit);
 	ret->entry.from = facts->slot.from;
 	ret->entry.to = facts->slot.to;
 	ret->entry.status =
 	    facts->verdict == VERDICT_GO ? ENTRY_CONFIRMED : ENTRY_TENTATIVE;
 	add_alarms(ret, job, facts, style);
-	finish(ret, word[facts->verdict], job->site);
+	compose_finish(ret, word[facts->verdict], job->site);
 }
 
 double
@@ -210,7 +213,7 @@ compose_keep_off(const char *uid, const struct site *site, const char *name,
     int64_t from, double span, struct composed *ret)
 {
 	char until[CIVIL_BUFFER];
-	begin(ret, uid, "-off");
+	compose_begin(ret, uid, "-off");
 	ret->entry.from = from;
 	ret->entry.to = from + (int64_t)span;
 	text_format(&ret->summary, "KEEP OFF: %s until %s and until dry",
@@ -222,9 +225,9 @@ compose_keep_off(const char *uid, const struct site *site, const char *name,
 	    "the leaves are dry, whichever is later; longer if the label says "
 	    "so.\n",
 	    name);
-	text_add(&ret->description, cautions);
+	text_add(&ret->description, compose_cautions);
 	ret->entry.status = ENTRY_CONFIRMED;
-	finish(ret, "KEEP-OFF", site);
+	compose_finish(ret, "KEEP-OFF", site);
 }
 
 static void
@@ -232,17 +235,11 @@ add_helps(struct text *text, const struct judgement *judgement)
 {
 	struct help helps[HELPS_MAX];
 	size_t count = helps_find(judgement, helps);
-	char when[CIVIL_BUFFER];
-	for (size_t i = 0; i < count; i++) {
-		civil_print(when, sizeof when, judgement->outlook->zone,
-		    helps[i].start, CIVIL_DAY);
-		if (helps[i].preference)
-			text_format(
-			    text, "Outside your preferred hours: %s.\n", when);
-		else
-			text_format(text, "Without %s: %s.\n",
-			    helps[i].without->name, when);
-	}
+	char line[HELP_BUFFER];
+	for (size_t i = 0; i < count; i++)
+		text_format(text, "%s.\n",
+		    help_print(line, sizeof line, &helps[i],
+			judgement->outlook->zone, CIVIL_DAY));
 }
 
 static void
@@ -271,7 +268,7 @@ compose_none(const struct judgement *judgement,
 	bool blind = facts->trouble[0] != '\0';
 	bool unknown = blind || (facts->outcome != PLAN_TAKEN &&
 				    blockers_unknown(judgement));
-	begin(ret, job->uid, "-none");
+	compose_begin(ret, job->uid, "-none");
 	text_format(&ret->summary,
 	    "%s: %s, %s: ", unknown ? "UNKNOWN" : "NO WINDOW", job->site->name,
 	    tank_print(tank, sizeof tank, &job->tank));
@@ -290,26 +287,46 @@ compose_none(const struct judgement *judgement,
 	}
 	text_format(&ret->description, "Why, hour by hour: lull why %lld\n",
 	    (long long)job->id);
-	text_add(&ret->description, cautions);
+	text_add(&ret->description, compose_cautions);
 	text_add(&ret->description, facts->credit);
 	ret->entry.all_day = true;
 	ret->entry.from = civil_day(zone, judgement->limits->now);
 	ret->entry.to = ret->entry.from + 1;
 	ret->entry.status = ENTRY_TENTATIVE;
-	finish(ret, unknown ? "UNKNOWN" : "NO-WINDOW", job->site);
+	compose_finish(ret, unknown ? "UNKNOWN" : "NO-WINDOW", job->site);
+}
+
+void
+compose_refused(
+    const struct job *job, int64_t now, const char *why, struct composed *ret)
+{
+	char tank[LIMIT_TEXT_BYTES];
+	compose_begin(ret, job->uid, "-none");
+	text_format(&ret->summary, "NO-GO: %s, %s: %s", job->site->name,
+	    tank_print(tank, sizeof tank, &job->tank), why);
+	text_format(&ret->description,
+	    "No weather makes this right. Change the tank, or take it off: "
+	    "lull drop %lld\n",
+	    (long long)job->id);
+	text_add(&ret->description, compose_cautions);
+	ret->entry.all_day = true;
+	ret->entry.from = civil_day(&job->site->zone, now);
+	ret->entry.to = ret->entry.from + 1;
+	ret->entry.status = ENTRY_TENTATIVE;
+	compose_finish(ret, "NO-GO", job->site);
 }
 
 void
 compose_notice(const char *uid, int64_t at, const char *title,
     const char *message, const struct site *site, struct composed *ret)
 {
-	begin(ret, uid, "");
+	compose_begin(ret, uid, "");
 	text_add(&ret->summary, title);
 	text_add(&ret->description, message);
-	text_add(&ret->description, cautions);
+	text_add(&ret->description, compose_cautions);
 	ret->entry.from = at;
 	ret->entry.to = at + NOTICE_SECONDS;
 	ret->entry.status = ENTRY_CONFIRMED;
-	add_alarm(ret, 0, title);
-	finish(ret, "MOVED", site);
+	compose_alarm(ret, 0, title);
+	compose_finish(ret, "MOVED", site);
 }

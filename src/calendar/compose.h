@@ -8,8 +8,10 @@
 
 #include "advice/outcome.h"
 #include "advice/plan.h"
+#include "advice/water.h"
 #include "base/text.h"
 #include "calendar/entry.h"
+#include "turf/conflicts.h"
 
 /* An entry together with the strings that it borrows; it points into itself, so
    it must not be copied or moved. */
@@ -30,10 +32,12 @@ struct compose_slot {
 	struct slot slot;
 	int64_t planned; /* when it was chosen: no alarm before that */
 	enum verdict verdict;
-	size_t start;                /* the cell that answers for it */
-	const struct window *window; /* NULL when it is not in one */
-	const char *trouble;         /* why nothing is known; "" */
-	const char *credit;          /* attribution of the forecast; "" */
+	size_t start;                   /* the cell that answers for it */
+	const struct window *window;    /* NULL when it is not in one */
+	const char *trouble;            /* why nothing is known; "" */
+	const char *credit;             /* attribution of the forecast; "" */
+	const struct conflict *caution; /* what speaks against the tank */
+	size_t caution_count;
 };
 
 void composed_release(struct composed *composed);
@@ -62,6 +66,29 @@ struct compose_none {
 void compose_none(const struct judgement *judgement,
     const struct compose_none *facts, const struct compose_style *style,
     struct composed *ret);
+
+/* An all-day entry today: no start can ever be right, and why. */
+void compose_refused(
+    const struct job *job, int64_t now, const char *why, struct composed *ret);
+
+struct compose_water {
+	const char *uid; /* of the record */
+	size_t place;    /* of the product in its tank */
+	const struct site *site;
+	const struct product *product;
+	int64_t applied;                   /* when the application ended, UTC */
+	const struct water_ledger *ledger; /* SHORT, FAILED or UNKNOWN */
+	const char *credit;
+};
+
+/*
+ * "IRRIGATE: front, pre-a: 0.3 in by Tue 24 Mar": an all-day entry from the
+ * task's day to the last one on which the water counts, with an alarm on the
+ * evening before; once that is over, what is missing, on the day after. Amounts
+ * are rounded as they are printed, so that nothing changes without showing.
+ */
+void compose_irrigate(const struct compose_water *facts,
+    const struct compose_style *style, struct composed *ret);
 
 /* A message with an alarm. */
 void compose_notice(const char *uid, int64_t at, const char *title,

@@ -183,6 +183,21 @@ free_parts(struct stored_job *job)
 	free(job->note);
 }
 
+/* A tank that no weather makes right is not queued. */
+static bool
+may_be_queued(struct session *session, const struct stored_job *job)
+{
+	struct conflict *found = memory_array(CONFLICTS_MOST, sizeof *found);
+	size_t count = 0;
+	bool good = board_conflicts(
+	    &session->keeper, job, found, &count, &session->error);
+	if (good && count > 0 && found[0].forbids)
+		good = error_set(&session->error, ERROR_ANSWER,
+		    "not queued: %s", found[0].text);
+	free(found);
+	return good;
+}
+
 int
 command_add(struct session *session)
 {
@@ -192,7 +207,7 @@ command_add(struct session *session)
 		.state = STORED_WAITING };
 	int64_t id = 0;
 	int code;
-	if (!read_job(session, &job) ||
+	if (!read_job(session, &job) || !may_be_queued(session, &job) ||
 	    !store_job_add(session->keeper.store, &job, &id, &session->error))
 		code = (int)session->error.kind;
 	else if ((code = session_pass(session)) != 0)

@@ -24,6 +24,18 @@ add_tank(struct session *session, const struct job *job, const struct mix *mix,
 		    job->tank.dose[i].product->name);
 }
 
+/* What the cards say and no limit holds. */
+static void
+add_notes(struct text *out, const struct job *job)
+{
+	for (size_t i = 0; i < job->tank.count; i++) {
+		const struct product *product = job->tank.dose[i].product;
+		for (size_t n = 0; n < product->note_count; n++)
+			text_format(
+			    out, "%s: %s\n", product->name, product->note[n]);
+	}
+}
+
 static void
 print_text(
     struct session *session, const struct job *job, const struct mix *mix)
@@ -39,10 +51,20 @@ print_text(
 	if (mix->has_last)
 		add_tank(session, job, mix, &mix->last,
 		    mix->full_count > 0 ? "Last tank" : "One tank");
+	add_notes(&session->out, job);
 	text_add(&session->out,
 	    "Order and amounts on the label rule over this sheet. Wear what "
 	    "the label asks for; mix\nwhere a spill can be caught; never pour "
 	    "what is left over into a drain.\n");
+}
+
+static void
+add_json_notes(cJSON *item, const struct product *product)
+{
+	cJSON *notes = cJSON_AddArrayToObject(item, "notes");
+	for (size_t n = 0; n < product->note_count; n++)
+		cJSON_AddItemToArray(
+		    notes, cJSON_CreateString(product->note[n]));
 }
 
 static void
@@ -65,6 +87,7 @@ print_json(
 		cJSON_AddStringToObject(item, "unit", mass ? "g" : "mL");
 		cJSON_AddItemToObject(item, "amount",
 		    json_rounded(mix->total[i] * (mass ? 1 : 1000), 3));
+		add_json_notes(item, job->tank.dose[i].product);
 	}
 	(void)session_print_json(session, json);
 }

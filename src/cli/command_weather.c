@@ -1,6 +1,7 @@
 #include "cli/session.h"
 
 #include "cli/show.h"
+#include "cli/weather_turf.h"
 #include "service/address.h"
 
 #include <errno.h>
@@ -154,7 +155,7 @@ add_head(struct session *session, const struct board_site *site,
 		    measure_info(choice->column[c]);
 		text_format(&session->out, "  %*s", width_of(info), info->key);
 	}
-	text_format(&session->out, "\n%-16s", "source, = derived");
+	text_format(&session->out, "\n%-16s", "source");
 	for (size_t c = 0; c < choice->count; c++) {
 		print_origin(origin, site, choice->column[c]);
 		text_format(&session->out, "  %*s",
@@ -241,8 +242,8 @@ origin_json(const struct board_site *site, enum measure column)
 }
 
 static void
-add_json(struct session *session, const struct board_site *site, size_t first,
-    const struct choice *choice)
+add_json(struct session *session, const struct board *board,
+    const struct board_site *site, size_t first, const struct choice *choice)
 {
 	const struct zone *zone = &site->site->zone;
 	cJSON *json = cJSON_CreateObject();
@@ -250,6 +251,7 @@ add_json(struct session *session, const struct board_site *site, size_t first,
 	add_links_json(json, site);
 	cJSON_AddStringToObject(json, "credit", site->chain.credit);
 	cJSON_AddStringToObject(json, "trouble", site->chain.trouble);
+	weather_turf_add_json(session, json, site, board->now);
 	cJSON *origins = cJSON_AddObjectToObject(json, "origin");
 	cJSON *times = cJSON_AddArrayToObject(json, "time");
 	cJSON *units = cJSON_AddObjectToObject(json, "units");
@@ -298,9 +300,10 @@ command_weather(struct session *session)
 	size_t first = (size_t)((hour - site->series.start) / SERIES_STEP);
 	int code = site->chain.trouble[0] != '\0' ? ERROR_ANSWER : 0;
 	if (session->json) {
-		add_json(session, site, first, &choice);
+		add_json(session, &board, site, first, &choice);
 	} else {
 		add_sources(session, site, board.now);
+		weather_turf_add(session, site, board.now);
 		add_head(session, site, &choice);
 		for (size_t h = 0; h < choice.hours; h++) {
 			size_t cell = first + h * CELLS_IN_HOUR;

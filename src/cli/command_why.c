@@ -2,9 +2,6 @@
 
 #include "cli/show.h"
 
-#include <inttypes.h>
-#include <string.h>
-
 /* The start that is asked about: --at, else the slot, else now. */
 static bool
 find_time(struct session *session, const struct board_job *job, int64_t now,
@@ -19,88 +16,66 @@ find_time(struct session *session, const struct board_job *job, int64_t now,
 }
 
 static void
-add_rule_json(cJSON *list, const struct board_job *job,
-    const struct reason *reason, const char *sentence)
-{
-	const struct rule *rule = reason->rule;
-	enum quantity_kind kind = measure_info(rule->measure)->kind;
-	cJSON *json = cJSON_CreateObject();
-	cJSON_AddItemToArray(list, json);
-	cJSON_AddStringToObject(json, "rule", rule->name);
-	cJSON_AddStringToObject(json, "verdict", verdict_word(reason->verdict));
-	cJSON_AddStringToObject(json, "sentence", sentence);
-	cJSON_AddStringToObject(
-	    json, "measure", measure_info(rule->measure)->key);
-	cJSON_AddStringToObject(
-	    json, "unit", quantity_unit(kind, UNITS_METRIC));
-	cJSON_AddItemToObject(json, "value",
-	    json_rounded(
-		quantity_number(reason->value, kind, UNITS_METRIC), 3));
-	cJSON_AddStringToObject(json, "bound", bound_word(rule->bound));
-	cJSON_AddItemToObject(json, "limit",
-	    json_rounded(quantity_number(rule->limit, kind, UNITS_METRIC), 3));
-	enum quantity_kind margin = reason_margin_kind(rule);
-	cJSON_AddItemToObject(json, "margin",
-	    json_rounded(
-		quantity_number(reason->margin, margin, UNITS_METRIC), 3));
-	cJSON_AddStringToObject(
-	    json, "margin-unit", quantity_unit(margin, UNITS_METRIC));
-	if (reason->at != INT64_MIN)
-		cJSON_AddItemToObject(
-		    json, "time", json_time(&job->job.site->zone, reason->at));
-	cJSON_AddStringToObject(json, "origin", origin_word(rule->origin));
-	cJSON_AddStringToObject(json, "owner", rule->owner);
-	cJSON_AddStringToObject(json, "source", rule->source);
-}
-
-/* "label of post-a: section 4", "practice: a handbook". */
-static void
-add_origin(struct text *out, const struct rule *rule)
-{
-	text_format(out, "         %s", origin_word(rule->origin));
-	if (rule->origin != ORIGIN_PRACTICE)
-		text_format(out, " of %s", rule->owner);
-	if (rule->source[0] != '\0')
-		text_format(out, ": %s", rule->source);
-	text_add(out, "\n");
-}
-
-static void
 add_rules(struct session *session, const struct board_job *job, size_t start,
     cJSON *list)
 {
-	enum unit_system units = session->keeper.config.units;
-	char sentence[REASON_BUFFER], margin[QUANTITY_BUFFER * 2];
+	char hint[HINT_BUFFER];
+	struct shown shown = { &job->job, session->keeper.config.units, NULL };
 	for (size_t r = 0; r < job->book.count; r++) {
-		const struct rule *rule = &job->book.check[r].rule;
+		const struct check *check = &job->book.check[r];
 		struct reason reason;
-		reason_make(&job->site->outlook, &job->book.check[r],
-		    job->limits.duration, start, &reason);
-		reason_print(sentence, sizeof sentence, &reason,
-		    &job->job.site->zone, units);
+		reason_make(&job->site->outlook, check, job->limits.duration,
+		    start, &reason);
+		shown.hint = reason.verdict == VERDICT_UNKNOWN
+				 ? show_hint(hint, sizeof hint, &job->job,
+				       check->rule.measure)
+				 : NULL;
 		if (list != NULL) {
-			add_rule_json(list, job, &reason, sentence);
+			cJSON_AddItemToArray(
+			    list, show_reason_json(&reason, &shown));
 			continue;
 		}
-		text_format(&session->out, "%-7s  %s: %s\n",
-		    verdict_word(reason.verdict), sentence,
-		    reason_print_margin(margin, sizeof margin, &reason, units));
-		add_origin(&session->out, rule);
+		show_reason(&session->out, &reason, &shown);
+		text_add(&session->out, "\n");
+		show_origin(&session->out, &check->rule);
+		if (shown.hint != NULL)
+			text_format(&session->out, "         cannot tell: %s\n",
+			    shown.hint);
 	}
+}
+
+static void
+add_tank_json(cJSON *list, const struct tank_mix *tank, const struct zone *zone,
+    int64_t start)
+{
+	cJSON *json = cJSON_CreateObject();
+	cJSON_AddItemToArray(list, json);
+	cJSON *names = cJSON_AddArrayToObject(json, "tank");
+	for (size_t i = 0; i < tank->count; i++)
+		cJSON_AddItemToArray(
+		    names, cJSON_CreateString(tank->dose[i].product->name));
+	cJSON_AddItemToObject(json, "start", json_time(zone, start));
 }
 
 static void
 add_help_json(cJSON *list, const struct zone *zone, const struct help *help)
 {
+	static const char *const change[] = { "leave out", "split",
+		"other hours" };
 	cJSON *json = cJSON_CreateObject();
 	cJSON_AddItemToArray(list, json);
-	cJSON_AddStringToObject(
-	    json, "change", help->preference ? "other hours" : "leave out");
-	if (!help->preference)
+	cJSON_AddStringToObject(json, "change", change[help->change]);
+	if (help->change == HELP_WITHOUT)
 		cJSON_AddStringToObject(json, "product", help->without->name);
 	cJSON_AddItemToObject(json, "start", json_time(zone, help->start));
+	if (help->change != HELP_SPLIT)
+		return;
+	cJSON *tanks = cJSON_AddArrayToObject(json, "tanks");
+	add_tank_json(tanks, &help->first, zone, help->start);
+	add_tank_json(tanks, &help->second, zone, help->second_start);
 }
 
+/* What would open a window, or an earlier one when some are open later. */
 static void
 add_helps(struct session *session, const struct board_job *job, cJSON *list)
 {
@@ -108,53 +83,24 @@ add_helps(struct session *session, const struct board_job *job, cJSON *list)
 	const struct zone *zone = &job->job.site->zone;
 	struct help helps[HELPS_MAX];
 	size_t count = helps_find(&judgement, helps);
-	char when[CIVIL_BUFFER];
+	bool later = job->window_count > 0;
+	char line[HELP_BUFFER];
 	for (size_t i = 0; i < count && list != NULL; i++)
 		add_help_json(list, zone, &helps[i]);
 	if (list != NULL)
 		return;
-	text_add(&session->out,
-	    count > 0 ? "What would open a window:\n"
-		      : "Nothing but time would open a window.\n");
-	for (size_t i = 0; i < count; i++) {
-		civil_print(
-		    when, sizeof when, zone, helps[i].start, CIVIL_DAY_CLOCK);
-		text_format(&session->out, "- %s%s: %s\n",
-		    helps[i].preference ? "other hours than preferred"
-					: "without ",
-		    helps[i].preference ? "" : helps[i].without->name, when);
-	}
-}
-
-/* Where the numbers come from, and how old they are. */
-static void
-add_forecast(struct session *session, const struct board_job *job, int64_t now)
-{
-	const struct chain *chain = &job->site->chain;
-	const struct chain_link *link = chain_leader(chain);
-	char line[256];
-	if (link->issued != 0)
-		text_format(&session->out, "forecast: %s\n",
-		    chain_print_link(
-			line, sizeof line, link, &job->job.site->zone, now));
-	if (chain->trouble[0] != '\0')
-		text_format(&session->out, "%s\n", chain->trouble);
-	else if (chain->fetch_trouble[0] != '\0')
-		text_format(
-		    &session->out, "beside it: %s\n", chain->fetch_trouble);
-}
-
-static void
-add_forecast_json(cJSON *json, const struct board_job *job)
-{
-	const struct chain *chain = &job->site->chain;
-	const struct chain_link *link = chain_leader(chain);
-	cJSON_AddStringToObject(json, "forecast", link->format->name);
-	cJSON_AddItemToObject(json, "issued",
-	    link->issued != 0 ? json_time(&job->job.site->zone, link->issued)
-			      : cJSON_CreateNull());
-	cJSON_AddStringToObject(json, "trouble", chain->trouble);
-	cJSON_AddStringToObject(json, "fetch-trouble", chain->fetch_trouble);
+	if (count > 0)
+		text_format(&session->out, "What would open %s window:\n",
+		    later ? "an earlier" : "a");
+	else if (!later)
+		text_add(&session->out,
+		    blockers_unknown(&judgement)
+			? "What is not known has to be known first.\n"
+			: "Nothing but time would open a window.\n");
+	for (size_t i = 0; i < count; i++)
+		text_format(&session->out, "- %s\n",
+		    help_print(
+			line, sizeof line, &helps[i], zone, CIVIL_DAY_CLOCK));
 }
 
 static int
@@ -169,6 +115,7 @@ explain(struct session *session, const struct board_job *job, int64_t time)
 	enum verdict verdict = job->has_slot && time == job->slot.from
 				   ? board_slot_verdict(job, &start)
 				   : board_verdict(job, time, &start);
+	bool wants_help = verdict != VERDICT_GO || job->window_count == 0;
 	cJSON *json = session->json ? cJSON_CreateObject() : NULL;
 	civil_print(
 	    when, sizeof when, &job->job.site->zone, time, CIVIL_DAY_CLOCK);
@@ -177,19 +124,19 @@ explain(struct session *session, const struct board_job *job, int64_t time)
 		cJSON_AddItemToObject(
 		    json, "at", json_time(&job->job.site->zone, time));
 		cJSON_AddStringToObject(json, "verdict", verdict_word(verdict));
-		add_forecast_json(json, job);
+		show_forecast(session, job, json);
 		add_rules(
 		    session, job, start, cJSON_AddArrayToObject(json, "rules"));
-		if (job->window_count == 0)
+		if (wants_help)
 			add_helps(session, job,
 			    cJSON_AddArrayToObject(json, "helps"));
 		(void)session_print_json(session, json);
 	} else {
 		text_format(
 		    &session->out, "%s: %s\n", when, verdict_word(verdict));
-		add_forecast(session, job, job->limits.now);
+		show_forecast(session, job, NULL);
 		add_rules(session, job, start, NULL);
-		if (job->window_count == 0)
+		if (wants_help)
 			add_helps(session, job, NULL);
 	}
 	return verdict == VERDICT_GO ? 0 : ERROR_ANSWER;

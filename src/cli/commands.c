@@ -8,6 +8,11 @@ static const char *const add_options[] = { "area", "weed", "after", "before",
 static const char *const why_options[] = { "at", NULL };
 static const char *const done_options[] = { "from", "to", "used", "wind",
 	"direction", "air", "humidity", "note", NULL };
+static const char *const now_options[] = { "wind", "gust", "direction", "air",
+	"humidity", "green", "+dry", "+wet", NULL };
+static const char *const observe_options[] = { "green", "soil", "rain",
+	"irrigation", "+mowed", "+seeded", "+sodded", "+overseeded", "+aerated",
+	"on", "note", "replaces", NULL };
 static const char *const weather_options[] = { "columns", "hours", NULL };
 static const char *const no_options[] = { NULL };
 
@@ -30,6 +35,17 @@ static const struct command commands[] = {
 	    command_help },
 	{ "mix", "JOB", "what goes into the tank", no_options, 1, 1,
 	    NEEDS_STORE, command_mix },
+	{ "now",
+	    "JOB [--wind W] [--gust G] [--direction D] [--air T] "
+	    "[--humidity H] [--green P] [--dry | --wet]",
+	    "the last look on site, with your own readings", now_options, 1, 1,
+	    NEEDS_STORE, command_now },
+	{ "observe",
+	    "SITE [--green P] [--soil T] [--rain A] [--irrigation A] "
+	    "[--mowed] [--seeded] [--sodded] [--overseeded] [--aerated] "
+	    "[--on DATE] [--note T] [--replaces N]",
+	    "tell what you saw, did or plan on a site", observe_options, 1, 1,
+	    NEEDS_STORE, command_observe },
 	{ "postpone", "JOB UNTIL", "do not start a job before a time",
 	    no_options, 2, 2, NEEDS_STORE, command_postpone },
 	{ "queue", "", "every waiting job with its slot", no_options, 0, 0,

@@ -26,11 +26,19 @@ session_fail(
 	return (int)kind;
 }
 
+/* The name of an option in the table, without the mark. */
+static const char *
+option_name(const char *option)
+{
+	return option[0] == OPTION_ALONE ? option + 1 : option;
+}
+
 const char *
 session_option(const struct session *session, const char *name)
 {
-	for (size_t i = 0; session->command->options[i] != NULL; i++)
-		if (strcmp(session->command->options[i], name) == 0)
+	const char *const *options = session->command->options;
+	for (size_t i = 0; options[i] != NULL; i++)
+		if (strcmp(option_name(options[i]), name) == 0)
 			return session->value[i];
 	return NULL;
 }
@@ -46,9 +54,13 @@ list_options(
 		{ "json", no_argument, NULL, COMMON_JSON },
 	};
 	size_t count = 0;
-	for (size_t i = 0; command->options[i] != NULL; i++)
-		ret[count++] = (struct option){ command->options[i],
-			required_argument, NULL, (int)i };
+	for (size_t i = 0; command->options[i] != NULL; i++) {
+		const char *option = command->options[i];
+		ret[count++] = (struct option){ option_name(option),
+			option[0] == OPTION_ALONE ? no_argument
+						  : required_argument,
+			NULL, (int)i };
+	}
 	for (size_t i = 0; i < sizeof common / sizeof common[0]; i++)
 		ret[count++] = common[i];
 	ret[count] = (struct option){ 0 };
@@ -89,7 +101,7 @@ take_option(struct session *session, int answer, const char *value)
 	}
 	if (answer < 0 || answer >= OPTIONS_MAX)
 		return say_usage(session);
-	session->value[answer] = value;
+	session->value[answer] = value == NULL ? "" : value;
 	return true;
 }
 

@@ -12,6 +12,9 @@
 
 enum { ARGUMENTS_MAX = 32, OPTIONS_MAX = 24 };
 
+/* The mark in front of an option that takes no value: "+mowed". */
+enum { OPTION_ALONE = '+' };
+
 struct session {
 	const struct command *command;
 	const char *word[ARGUMENTS_MAX]; /* after the command's name */
@@ -34,8 +37,7 @@ struct command {
 	const char *name;
 	const char *synopsis;       /* after the name */
 	const char *help;           /* one line */
-	const char *const *options; /* names, NULL at the end; all take a
-				       value */
+	const char *const *options; /* names, NULL at the end */
 	size_t least, most;         /* words */
 	enum command_needs needs;
 	int (*run)(struct session *session); /* returns the exit code */
@@ -45,7 +47,8 @@ struct command {
 const struct command *command_at(size_t i);
 const struct command *command_find(const char *name);
 
-/* The value of an option of the command, or NULL. */
+/* The value of an option of the command, or NULL when it is not given; "" for
+   one that takes no value. */
 const char *session_option(const struct session *session, const char *name);
 
 /* Fills the session from the command line; false and the error. */
@@ -88,6 +91,8 @@ int command_done(struct session *session);
 int command_drop(struct session *session);
 int command_help(struct session *session);
 int command_mix(struct session *session);
+int command_now(struct session *session);
+int command_observe(struct session *session);
 int command_postpone(struct session *session);
 int command_queue(struct session *session);
 int command_refresh(struct session *session);

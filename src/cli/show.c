@@ -121,6 +121,10 @@ add_json(cJSON *list, const struct board_job *job, enum verdict verdict,
 		    cJSON_CreateString(job->job.tank.dose[i].product->name));
 	cJSON_AddNumberToObject(json, "priority", job->job.priority);
 	cJSON_AddNumberToObject(json, "windows", (double)job->window_count);
+	cJSON *cautions = cJSON_AddArrayToObject(json, "cautions");
+	for (size_t i = 0; i < job->caution_count; i++)
+		cJSON_AddItemToArray(
+		    cautions, cJSON_CreateString(job->caution[i].text));
 	if (!job->has_slot) {
 		cJSON_AddNullToObject(json, "slot");
 		return;
@@ -159,6 +163,9 @@ show_add(struct session *session, const struct board_job *job, cJSON *list)
 		text_format(&session->out, "%s: ",
 		    verdict == VERDICT_UNKNOWN ? "unknown" : "no window");
 	text_format(&session->out, "%s\n", why);
+	for (size_t i = 0; i < job->caution_count; i++)
+		text_format(
+		    &session->out, "     caution: %s\n", job->caution[i].text);
 }
 
 int

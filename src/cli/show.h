@@ -23,6 +23,39 @@ bool show_load(struct session *session, struct board *ret);
 struct board_job *show_find(
     struct session *session, const struct board *board, int64_t id);
 
+/* One rule: what a reason is told with. */
+struct shown {
+	const struct job *job;
+	enum unit_system units;
+	const char *hint; /* what would tell what is not known; NULL */
+};
+
+/*
+ * What the keeper can do about a value that is not known: "lull refresh", "look
+ * at the lawn: lull observe front --green P"; NULL when nothing. HINT_BUFFER
+ * bytes are enough.
+ */
+const char *show_hint(
+    char *buffer, size_t size, const struct job *job, enum measure measure);
+
+enum { HINT_BUFFER = 2 * LIMIT_NAME_BYTES + 64 };
+
+/* "go       wind 5 mph ..., wanted at most 10 mph during the job: 5 mph to
+   spare", without the end of the line. */
+void show_reason(
+    struct text *out, const struct reason *reason, const struct shown *shown);
+
+/* "label of post-a: page 3: "Do not apply above 85 F"", a whole line. */
+void show_origin(struct text *out, const struct rule *rule);
+
+/* The same as an object. */
+cJSON *show_reason_json(const struct reason *reason, const struct shown *shown);
+
+/* Where the numbers come from, and how old they are: lines, or members of
+   `json` when that is not NULL. */
+void show_forecast(
+    struct session *session, const struct board_job *job, cJSON *json);
+
 /* The names of the rules that are closed at a start: "wind over 10 mph". */
 char *show_edge(char *buffer, size_t size, const struct board_job *job,
     const struct window_edge *edge, enum unit_system units);

@@ -41,3 +41,18 @@ build_quantity(
 		    value_quantity(setting, text, &value, &error), &error);
 	return value;
 }
+
+size_t
+build_choice(struct build *build, const struct section *section,
+    const char *name, size_t fallback)
+{
+	const struct item *item = section_item(section, name);
+	struct error error = { 0 };
+	size_t position = fallback;
+	if (item != NULL)
+		(void)build_judge(build, item,
+		    value_choice(item->setting->words, item->value[0],
+			&position, &error),
+		    &error);
+	return position;
+}

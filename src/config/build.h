@@ -25,10 +25,25 @@ const char *build_keep(
 double build_quantity(
     struct build *build, const struct section *section, const char *name);
 
+/* The place of a word in the setting's list; `fallback` when it is not said. */
+size_t build_choice(struct build *build, const struct section *section,
+    const char *name, size_t fallback);
+
 /* One noun out of one section, put at the end of its array. */
 void build_sprayer(struct build *build, const struct section *section);
 void build_site(struct build *build, const struct section *section);
 void build_product(struct build *build, const struct section *section);
 void build_practice(struct build *build, const struct section *section);
+
+/* The class of droplets that the section tells. */
+enum droplets build_droplets(
+    struct build *build, const struct section *section);
+
+/* The parts of a card: its limits; and, when all the rest is there, what it
+   contradicts itself in and what it leaves out. */
+void build_rules(struct build *build, const struct section *section,
+    struct product *product);
+void build_check_card(struct build *build, const struct section *section,
+    struct product *product);
 
 #endif

@@ -1,95 +1,184 @@
-/* Cards and practice limits. */
+/* Cards: what a product is, beside its limits. */
 #include "config/build.h"
 
-#include "config/cards.h"
+#include "config/card_values.h"
 #include "config/values.h"
 
 #include <string.h>
 
-static void
-take_rules(
-    struct build *build, const struct section *section, struct product *product)
+enum droplets
+build_droplets(struct build *build, const struct section *section)
 {
-	product->rules = arena_array(&build->config->arena,
-	    section->item_count * CARD_RULES_MAX, sizeof *product->rules);
-	for (size_t i = 0; i < section->item_count; i++) {
-		const struct item *item = &section->item[i];
-		struct rule *rules = &product->rules[product->rule_count];
-		struct error error = { 0 };
-		if (!card_is_rule(item->setting->name))
-			continue;
-		int count = card_expand(item->setting, item->value,
-		    item->value_count, rules, &error);
-		(void)build_judge(build, item, count >= 0, &error);
-		for (int r = 0; r < count; r++) {
-			rules[r].origin = ORIGIN_LABEL;
-			rules[r].owner = product->name;
-			rules[r].source = product->label;
-			if (rules[r].measure == MEASURE_DAYS_SINCE)
-				product->retreatment = rules[r].limit;
-		}
-		product->rule_count += count > 0 ? (size_t)count : 0;
-	}
+	if (section_item(section, "droplets") == NULL)
+		return DROPLETS_UNSAID;
+	return (enum droplets)(
+	    build_choice(build, section, "droplets", 0) + DROPLETS_UNSAID + 1);
 }
 
 static void
-take_overrides(
+take_rate(struct build *build, const struct section *section, const char *name,
+    double *ret, enum quantity_kind *ret_kind)
+{
+	const struct item *item = section_item(section, name);
+	struct error error = { 0 };
+	if (item != NULL)
+		(void)build_judge(build, item,
+		    value_rate(item->value[0], ret, ret_kind, &error), &error);
+}
+
+/* The least and the most are of the kind of the usual rate. */
+static void
+take_rate_end(struct build *build, const struct section *section,
+    const char *name, struct product *product, double *ret)
+{
+	double rate = 0;
+	enum quantity_kind kind = product->rate_kind;
+	bool first = product->rate == 0 && product->rate_least == 0;
+	take_rate(build, section, name, &rate, &kind);
+	struct error error = { 0 };
+	bool same = first || kind == product->rate_kind ||
+		    error_set(&error, ERROR_INPUT,
+			"a rate of another kind than the one before it");
+	if (!build_judge(build, section_item(section, name), same, &error))
+		return;
+	product->rate_kind = kind;
+	*ret = rate;
+}
+
+static void
+take_rates(
+    struct build *build, const struct section *section, struct product *product)
+{
+	take_rate(build, section, "rate", &product->rate, &product->rate_kind);
+	take_rate_end(
+	    build, section, "rate-minimum", product, &product->rate_least);
+	take_rate_end(
+	    build, section, "rate-maximum", product, &product->rate_most);
+	product->carrier_least =
+	    build_quantity(build, section, "carrier-minimum");
+	product->carrier_most =
+	    build_quantity(build, section, "carrier-maximum");
+}
+
+static void
+take_actives(
     struct build *build, const struct section *section, struct product *product)
 {
 	struct arena *arena = &build->config->arena;
-	const struct item *item = section_item(section, "label-rules");
-	struct error error = { 0 };
-	size_t position;
+	const struct item *item = section_item(section, "actives");
 	if (item == NULL)
 		return;
-	product->overrides =
-	    arena_array(arena, item->value_count, sizeof *product->overrides);
+	product->active =
+	    arena_array(arena, item->value_count, sizeof *product->active);
+	for (size_t i = 0; i < item->value_count; i++) {
+		char name[LIMIT_NAME_BYTES + 1];
+		struct error error = { 0 };
+		struct active active = { 0 };
+		if (!build_judge(build, item,
+			value_active(item->value[i], name, &active, &error),
+			&error))
+			continue;
+		active.name = arena_string(arena, name);
+		product->active[product->active_count++] = active;
+	}
+}
+
+/* A list of names; NULL when there is none. */
+static const char **
+take_partners(struct build *build, const struct section *section,
+    const char *name, size_t *ret_count)
+{
+	struct arena *arena = &build->config->arena;
+	const struct item *item = section_item(section, name);
+	if (item == NULL)
+		return NULL;
+	const char **partners =
+	    arena_array(arena, item->value_count, sizeof *partners);
+	for (size_t i = 0; i < item->value_count; i++) {
+		struct error error = { 0 };
+		if (build_judge(build, item,
+			value_partner(item->value[i], &error), &error))
+			partners[(*ret_count)++] =
+			    arena_string(arena, item->value[i]);
+	}
+	return partners;
+}
+
+static void
+take_notes(
+    struct build *build, const struct section *section, struct product *product)
+{
+	struct arena *arena = &build->config->arena;
+	const struct item *item = section_item(section, "notes");
+	if (item == NULL)
+		return;
+	product->note =
+	    arena_array(arena, item->value_count, sizeof *product->note);
 	for (size_t i = 0; i < item->value_count; i++)
+		product->note[product->note_count++] =
+		    arena_string(arena, item->value[i]);
+}
+
+static unsigned
+take_species(struct build *build, const struct section *section)
+{
+	const struct item *item = section_item(section, "species");
+	unsigned species = 0;
+	for (size_t i = 0; item != NULL && i < item->value_count; i++) {
+		struct error error = { 0 };
+		size_t position;
 		if (build_judge(build, item,
 			value_choice(item->setting->words, item->value[i],
 			    &position, &error),
 			&error))
-			product->overrides[product->override_count++] =
-			    arena_string(arena, item->value[i]);
+			species |= 1U << (position + TURF_UNSAID + 1);
+	}
+	return species;
 }
 
-/*
- * True when nothing satisfies both. A floor under the highest of a day does
- * not contradict a ceiling during the job: mornings are cooler.
- */
-static bool
-exclude(const struct rule *low, const struct rule *high)
-{
-	if (bound_is_ceiling(low->bound) || !bound_is_ceiling(high->bound) ||
-	    low->measure != high->measure || low->fold != FOLD_MIN)
-		return false;
-	bool strict = low->bound == BOUND_ABOVE || high->bound == BOUND_BELOW;
-	return low->limit > high->limit ||
-	       (strict && low->limit >= high->limit);
-}
-
-/* A floor over its own ceiling can never be kept. */
 static void
-check_contradictions(struct build *build, const struct section *section,
-    const struct product *product)
+take_water(
+    struct build *build, const struct section *section, struct product *product)
 {
-	for (size_t a = 0; a < product->rule_count; a++) {
-		const struct rule *low = &product->rules[a];
-		for (size_t b = 0; b < product->rule_count; b++) {
-			const struct rule *high = &product->rules[b];
-			if (!exclude(low, high))
-				continue;
-			struct error error = { 0 };
-			const struct item *item =
-			    section_item(section, low->name);
-			(void)build_judge(build, item,
-			    error_set(&error, ERROR_INPUT,
-				"this floor leaves nothing under the ceiling "
-				"%s in line %d",
-				high->name,
-				section_item(section, high->name)->line),
-			    &error);
-		}
+	const struct item *item = section_item(section, "water-in");
+	const struct item *after = section_item(section, "water-in-after");
+	enum bound bound = BOUND_AT_LEAST;
+	struct water_wanted water = { 0 };
+	struct error error = { 0 };
+	if (item == NULL) {
+		(void)build_judge(build, after,
+		    after == NULL || error_set(&error, ERROR_INPUT,
+					 "there is no water-in on this card"),
+		    &error);
+		return;
+	}
+	bool good = value_within(
+	    item->value[0], &bound, &water.amount, &water.within, &error);
+	if (good && bound != BOUND_AT_LEAST)
+		good = error_set(&error, ERROR_INPUT,
+		    "'%s': this is a least amount", item->value[0]);
+	water.not_before = build_quantity(build, section, "water-in-after");
+	if (build_judge(build, item, good, &error))
+		product->water = water;
+}
+
+static void
+take_dates(
+    struct build *build, const struct section *section, struct product *product)
+{
+	struct arena *arena = &build->config->arena;
+	const struct item *item = section_item(section, "dates");
+	if (item == NULL)
+		return;
+	product->date =
+	    arena_array(arena, item->value_count, sizeof *product->date);
+	/* what is wrong with them is told with their rule */
+	for (size_t i = 0; i < item->value_count; i++) {
+		struct said said;
+		if (value_said(arena, item->value[i], &said, NULL) &&
+		    value_dates(
+			said.value, &product->date[product->date_count], NULL))
+			product->date_count++;
 	}
 }
 
@@ -102,44 +191,23 @@ build_product(struct build *build, const struct section *section)
 	product->label = build_keep(build, section, "label");
 	product->formulation = build_keep(build, section, "formulation");
 	product->keep_off = build_quantity(build, section, "keep-off");
-	const struct item *rate = section_item(section, "rate");
-	struct error error = { 0 };
-	if (rate != NULL)
-		(void)build_judge(build, rate,
-		    value_rate(rate->value[0], &product->rate,
-			&product->rate_kind, &error),
-		    &error);
-	take_rules(build, section, product);
-	take_overrides(build, section, product);
-	check_contradictions(build, section, product);
-}
-
-void
-build_practice(struct build *build, const struct section *section)
-{
-	struct config *config = build->config;
-	const struct setting *setting =
-	    setting_find(PLACE_PRODUCT, section->title);
-	const struct item *item = section_item(section, "limit");
-	struct error error = { 0 };
-	/* the states of turf and the days between are a product's alone */
-	if (setting == NULL || !card_is_rule(section->title) ||
-	    setting->kind == SETTING_WORDS ||
-	    strcmp(section->title, "re-treatment") == 0) {
-		document_complain_section(build->document, section,
-		    "there is no practice limit of that name");
-		return;
-	}
-	if (item == NULL)
-		return;
-	struct rule *rules = &config->practice[config->practice_count];
-	int count =
-	    card_expand(setting, item->value, item->value_count, rules, &error);
-	(void)build_judge(build, item, count >= 0, &error);
-	for (int r = 0; r < count; r++) {
-		rules[r].origin = ORIGIN_PRACTICE;
-		rules[r].owner = "practice";
-		rules[r].source = build_keep(build, section, "source");
-	}
-	config->practice_count += count > 0 ? (size_t)count : 0;
+	product->kind = (enum product_kind)build_choice(
+	    build, section, "kind", PRODUCT_HERBICIDE);
+	product->species = take_species(build, section);
+	product->droplets_least = build_droplets(build, section);
+	if (section_item(section, "adjuvant") != NULL)
+		product->adjuvant = (enum adjuvant_need)(
+		    build_choice(build, section, "adjuvant", 0) +
+		    ADJUVANT_UNSAID + 1);
+	product->group =
+	    take_partners(build, section, "groups", &product->group_count);
+	product->not_with =
+	    take_partners(build, section, "not-with", &product->not_with_count);
+	take_rates(build, section, product);
+	take_actives(build, section, product);
+	take_water(build, section, product);
+	take_dates(build, section, product);
+	take_notes(build, section, product);
+	build_rules(build, section, product);
+	build_check_card(build, section, product);
 }

@@ -1,6 +1,7 @@
 /* Sprayers and sites. */
 #include "config/build.h"
 
+#include "config/card_values.h"
 #include "config/values.h"
 #include "config/zone.h"
 #include "weather/format.h"
@@ -20,6 +21,7 @@ build_sprayer(struct build *build, const struct section *section)
 	sprayer->carrier = build_quantity(build, section, "carrier");
 	sprayer->pace = build_quantity(build, section, "pace");
 	sprayer->fill = build_quantity(build, section, "fill");
+	sprayer->droplets = build_droplets(build, section);
 }
 
 static void
@@ -224,14 +226,29 @@ take_forecast(
 static void
 check_use(struct build *build, const struct section *section)
 {
-	const struct item *item = section_item(section, "use");
-	struct error error = { 0 };
-	size_t position;
-	if (item != NULL)
-		(void)build_judge(build, item,
-		    value_choice(item->setting->words, item->value[0],
-			&position, &error),
-		    &error);
+	(void)build_choice(build, section, "use", 0);
+}
+
+static void
+take_sides(
+    struct build *build, const struct section *section, struct site *site)
+{
+	struct arena *arena = &build->config->arena;
+	const struct item *item = section_item(section, "sides");
+	if (item == NULL)
+		return;
+	site->side = arena_array(arena, item->value_count, sizeof *site->side);
+	for (size_t i = 0; i < item->value_count; i++) {
+		struct error error = { 0 };
+		struct sensitive_side side = { 0 };
+		if (!build_judge(build, item,
+			value_side(
+			    item->value[i], &side.bearing, &side.what, &error),
+			&error))
+			continue;
+		side.what = arena_string(arena, side.what);
+		site->side[site->side_count++] = side;
+	}
 }
 
 static void
@@ -271,11 +288,16 @@ build_site(struct build *build, const struct section *section)
 	site->yearly_mean = section_item(section, "yearly-mean") == NULL
 				? (double)NAN
 				: build_quantity(build, section, "yearly-mean");
+	if (section_item(section, "species") != NULL)
+		site->species = (enum turf_species)(
+		    build_choice(build, section, "species", 0) + TURF_UNSAID +
+		    1);
 	take_zone(build, section, site);
 	take_sprayer_of_site(build, section, site);
 	check_use(build, section);
 	take_forecast(build, section, site);
 	take_told(build, section, site);
 	take_soil(build, section, site);
+	take_sides(build, section, site);
 	take_hours(build, section, site);
 }

@@ -35,6 +35,14 @@ enum setting_kind {
 	SETTING_SOIL,           /* list of "2026-03-01 54 degF" */
 	SETTING_TOLD,           /* list of "2026-02-01 dormant" */
 	SETTING_WORDS,          /* list of words out of `words` */
+	SETTING_SIDES,          /* list of "90 deg vegetable bed" */
+	SETTING_WITHIN,         /* "0.5 in within 14 d" */
+	SETTING_DATES,          /* list of "02-15 to 05-31" */
+	SETTING_PARTNERS,       /* list of products, actives, groups, codes */
+	SETTING_ACTIVES,        /* list of "atrazine 480 g/L" */
+	SETTING_ACTIVE_RATES,   /* list of "atrazine 2 lb/acre" */
+	SETTING_SENTENCES,      /* list of rules written out */
+	SETTING_NOTES,          /* list of texts */
 	SETTING_PRACTICE_LIMIT, /* read as the card key of that name */
 };
 

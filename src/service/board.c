@@ -1,6 +1,5 @@
 #include "service/board.h"
 
-#include "advice/derive.h"
 #include "base/memory.h"
 #include "config/values.h"
 #include "service/history.h"
@@ -43,6 +42,24 @@ board_resolve(const struct config *config, const struct stored_job *stored,
 }
 
 static bool
+load_events(struct board_site *site, struct store *store, struct error *error)
+{
+	struct stored_observation *stored;
+	size_t count;
+	if (!store_observations(
+		store, site->site->name, &stored, &count, error))
+		return false;
+	site->event = memory_array(count, sizeof *site->event);
+	site->event_count = count;
+	for (size_t i = 0; i < count; i++)
+		site->event[i] =
+		    (struct turf_event){ stored[i].kind, stored[i].from,
+			    stored[i].to, stored[i].amount, stored[i].created };
+	stored_observations_free(stored, count);
+	return true;
+}
+
+static bool
 load_site(struct board_site *site, const struct keeper *keeper, int64_t now,
     struct error *error)
 {
@@ -54,9 +71,12 @@ load_site(struct board_site *site, const struct keeper *keeper, int64_t now,
 	if (!chain_load(
 		&site->chain, site->site, keeper, now, &site->series, error) ||
 	    !history_load(keeper, site->site, &site->series, &site->days,
-		&site->day_count, error))
+		&site->day_count, error) ||
+	    !load_events(site, keeper->store, error))
 		return false;
-	derive(&site->series, site->site, site->days, site->day_count);
+	site->facts = (struct site_facts){ site->days, site->day_count,
+		site->event, site->event_count };
+	derive(&site->series, site->site, &site->facts);
 	outlook_init(&site->outlook, &site->series, zone);
 	return true;
 }
@@ -71,9 +91,11 @@ list_applications(struct board *board)
 			board->application = memory_grow(board->application,
 			    board->application_count, &capacity,
 			    sizeof *board->application);
+			const struct stored_amount *amount = &record->amount[i];
 			board->application[board->application_count++] =
-			    (struct application){ record->site,
-				    record->amount[i].product, record->from };
+			    (struct application){ record->site, amount->product,
+				    record->from, record->area, amount->amount,
+				    amount->is_mass };
 		}
 	}
 }
@@ -93,14 +115,60 @@ earliest(const struct board_job *job, int64_t now)
 	return next > job->job.after ? next : job->job.after;
 }
 
+static size_t
+find_conflicts(const struct board *board, const struct config *config,
+    const struct job *job, struct conflict ret[CONFLICTS_MOST])
+{
+	const struct conflict_facts facts = { .products = config->products,
+		.product_count = config->product_count,
+		.applications = board->application,
+		.application_count = board->application_count,
+		.units = config->units };
+	return conflicts_find(job, &facts, ret, CONFLICTS_MOST);
+}
+
+bool
+board_conflicts(const struct keeper *keeper, const struct stored_job *stored,
+    struct conflict ret[CONFLICTS_MOST], size_t *ret_count, struct error *error)
+{
+	struct board board = { 0 };
+	struct job job;
+	if (!board_resolve(&keeper->config, stored, &job, error) ||
+	    !store_records(
+		keeper->store, &board.record, &board.record_count, error))
+		return false;
+	list_applications(&board);
+	*ret_count = find_conflicts(&board, &keeper->config, &job, ret);
+	board_release(&board);
+	return true;
+}
+
+/* What forbids is the job's trouble; the rest is said beside it. */
+static void
+note_conflicts(struct board_job *job, const struct board *board,
+    const struct config *config)
+{
+	struct conflict *found = memory_array(CONFLICTS_MOST, sizeof *found);
+	size_t count = find_conflicts(board, config, &job->job, found);
+	if (count > 0 && found[0].forbids)
+		memcpy(job->trouble, found[0].text, sizeof job->trouble);
+	if (count == 0 || found[0].forbids) {
+		free(found);
+		return;
+	}
+	job->caution = found;
+	job->caution_count = count;
+}
+
 static void
 judge_job(struct board_job *job, const struct board *board,
     const struct config *config)
 {
 	struct practice practice = { config->practice, config->practice_count };
 	struct board_site *site = job->site;
-	rulebook_init(&job->book, &job->job, &practice, &site->series,
-	    board->application, board->application_count);
+	const struct past past = { board->application, board->application_count,
+		config->products, config->product_count, board->now };
+	rulebook_init(&job->book, &job->job, &practice, &site->series, &past);
 	job->limits = (struct window_limits){ .now = board->now,
 		.after = earliest(job, board->now),
 		.before = job->job.before,
@@ -140,7 +208,9 @@ load_job(struct board *board, const struct config *config,
 	if (job->trouble[0] != '\0')
 		return;
 	job->site = board_find_site(board, job->job.site->name);
-	judge_job(job, board, config);
+	note_conflicts(job, board, config);
+	if (job->trouble[0] == '\0')
+		judge_job(job, board, config);
 }
 
 static bool
@@ -189,6 +259,7 @@ board_release(struct board *board)
 	for (size_t i = 0; i < board->site_count; i++) {
 		chain_release(&board->site[i].chain);
 		free(board->site[i].days);
+		free(board->site[i].event);
 		outlook_release(&board->site[i].outlook);
 		series_release(&board->site[i].series);
 	}
@@ -196,6 +267,7 @@ board_release(struct board *board)
 		rulebook_release(&board->job[i].book);
 		verdicts_release(&board->job[i].verdicts);
 		free(board->job[i].windows);
+		free(board->job[i].caution);
 	}
 	free(board->job);
 	free(board->site);

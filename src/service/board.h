@@ -6,32 +6,40 @@
 #ifndef SERVICE_BOARD_H
 #define SERVICE_BOARD_H
 
+#include "advice/derive.h"
 #include "advice/outcome.h"
 #include "advice/plan.h"
 #include "advice/rulebook.h"
 #include "service/chain.h"
+#include "turf/conflicts.h"
 
 struct board_site {
 	const struct site *site; /* borrowed from the configuration */
 	struct chain chain;      /* where the series came from */
 	struct daily *days;      /* owned; ascending (service/history.h) */
 	size_t day_count;
+	struct turf_event *event; /* owned; what the keeper told of */
+	size_t event_count;
+	struct site_facts facts; /* the two lists above, for advice/ */
 	struct series series; /* all unknown when there is no usable forecast */
 	struct outlook outlook;
 };
 
 struct board_job {
 	struct job job; /* strings borrowed from the board's stored jobs */
-	struct board_site *site;
+	struct board_site *site; /* NULL when the job cannot be resolved */
 	struct rulebook book;
 	struct verdicts verdicts;
 	struct window_limits limits;
 	struct window *windows; /* owned */
 	size_t window_count;
 	bool has_slot;
-	struct slot slot;  /* as promised; a pass puts the new one here */
-	int64_t planned;   /* when the slot was chosen */
-	char trouble[160]; /* the job cannot be judged; "" when fine */
+	struct slot slot; /* as promised; a pass puts the new one here */
+	int64_t planned;  /* when the slot was chosen */
+	struct conflict *caution; /* owned; what should not be, though it may */
+	size_t caution_count;
+	char trouble[CONFLICT_TEXT]; /* it cannot be judged, or no start can
+					ever be right; "" when fine */
 };
 
 struct board {
@@ -49,7 +57,7 @@ struct board {
 };
 
 /* How far the series reach from now, ahead to the end of that local day. */
-enum { BOARD_PAST = 2 * 86400, BOARD_AHEAD = 8 * 86400 };
+enum { BOARD_PAST = 8 * 86400, BOARD_AHEAD = 8 * 86400 };
 
 /*
  * `now` may lie in the past: then the forecasts are those that had been fetched
@@ -74,6 +82,15 @@ enum verdict board_verdict(
 /* The same for the job's slot, also when it has begun or when the forecast that
    it was chosen from is gone. */
 enum verdict board_slot_verdict(const struct board_job *job, size_t *ret_start);
+
+/*
+ * What the tank of a stored job has against itself, its site and its sprayer,
+ * those that forbid first (turf/conflicts.h): at most CONFLICTS_MOST, without a
+ * look at any weather.
+ */
+bool board_conflicts(const struct keeper *keeper,
+    const struct stored_job *stored, struct conflict ret[CONFLICTS_MOST],
+    size_t *ret_count, struct error *error);
 
 /* A stored job as a noun. False with a sentence when its site, a product or a
    rate is not in the configuration any more. */

@@ -7,8 +7,12 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A document that came before the hours of a series can still tell of them. */
-enum { OLDER = 6 * 3600 };
+/*
+ * How far back documents are read. What is older than two days is known by the
+ * day alone (service/history.h); a document that came some hours before can
+ * still tell of the first of them.
+ */
+enum { READ_BACK = 54 * 3600 };
 
 /* Keeps the first sentence. */
 static void
@@ -126,7 +130,7 @@ load_link(struct chain_link *link, const struct keeper *keeper,
 {
 	struct stored_document *documents;
 	size_t count;
-	struct stored_span span = { series->start - OLDER, now };
+	struct stored_span span = { now - READ_BACK, now };
 	if (!find_documents(keeper, link, span, &documents, &count, error))
 		return false;
 	link->fetched = count > 0 ? documents[0].fetched : 0;

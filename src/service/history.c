@@ -18,13 +18,24 @@ join(struct daily fresh, const struct daily *stored)
 	}
 	if (isnan(fresh.soil))
 		fresh.soil = stored->soil;
+	if (isnan(fresh.rain))
+		fresh.rain = stored->rain;
 	return fresh;
 }
 
 static bool
 is_known(const struct daily *day)
 {
-	return !isnan(day->mean) || !isnan(day->soil);
+	return !isnan(day->mean) || !isnan(day->soil) || !isnan(day->rain);
+}
+
+/* Whether the day has a number that is not stored yet. */
+static bool
+adds_to(const struct daily *stored, const struct daily *day)
+{
+	return stored == NULL || (isnan(stored->mean) && !isnan(day->mean)) ||
+	       (isnan(stored->soil) && !isnan(day->soil)) ||
+	       (isnan(stored->rain) && !isnan(day->rain));
 }
 
 bool
@@ -74,12 +85,7 @@ history_keep(const struct keeper *keeper, const struct site *site,
 		const struct daily *day = &days[i];
 		if (day->day < first || day->day >= today)
 			continue;
-		const struct daily *old =
-		    daily_find(stored, stored_count, day->day);
-		bool adds = old == NULL ||
-			    (isnan(old->mean) && !isnan(day->mean)) ||
-			    (isnan(old->soil) && !isnan(day->soil));
-		if (adds)
+		if (adds_to(daily_find(stored, stored_count, day->day), day))
 			good = store_day_put(
 			    keeper->store, site->name, day, error);
 	}

@@ -3,6 +3,7 @@
 #include "base/file.h"
 #include "base/memory.h"
 #include "calendar/compose.h"
+#include "service/watering.h"
 
 #include <inttypes.h>
 #include <stdio.h>
@@ -72,7 +73,9 @@ add_job(struct sheet *sheet, const struct keeper *keeper,
 		.planned = job->planned,
 		.window = window_around(job),
 		.trouble = job->site->chain.trouble,
-		.credit = credit };
+		.credit = credit,
+		.caution = job->caution,
+		.caution_count = job->caution_count };
 	facts.verdict = board_slot_verdict(job, &facts.start);
 	compose_slot(&judgement, &facts, &style, new_item(sheet));
 	char tank[LIMIT_TEXT_BYTES];
@@ -95,6 +98,15 @@ tank_of(const struct config *config, const struct stored_record *record)
 	return tank;
 }
 
+enum { RECORD_UID = 64 };
+
+static void
+name_record(char uid[RECORD_UID], const struct stored_record *record)
+{
+	(void)snprintf(uid, RECORD_UID, "record-%" PRId64 "-%" PRId64,
+	    record->created, record->id);
+}
+
 /* People stay off what was sprayed, for as long as it is not a day ago. */
 static void
 add_record(struct sheet *sheet, const struct keeper *keeper,
@@ -104,14 +116,66 @@ add_record(struct sheet *sheet, const struct keeper *keeper,
 	const struct site *site = config_site(&keeper->config, record->site);
 	struct tank_mix tank = tank_of(&keeper->config, record);
 	double span = compose_keep_off_span(&tank, &style);
-	char uid[64], name[LIMIT_TEXT_BYTES];
+	char uid[RECORD_UID], name[LIMIT_TEXT_BYTES];
 	if (site == NULL ||
 	    record->to + (int64_t)span + DAY_SECONDS < board->now)
 		return;
-	(void)snprintf(uid, sizeof uid, "record-%" PRId64 "-%" PRId64,
-	    record->created, record->id);
+	name_record(uid, record);
 	compose_keep_off(uid, site, tank_print(name, sizeof name, &tank),
 	    record->to, span, new_item(sheet));
+}
+
+/* Whether the product's water can still be of interest. */
+static bool
+wants_water(const struct product *product, const struct stored_record *record,
+    int64_t now)
+{
+	if (product == NULL || !(product->water.amount > 0))
+		return false;
+	int64_t shown = (int64_t)(WATER_SHOWN_DAYS + 2) * DAY_SECONDS;
+	return record->to + (int64_t)product->water.within + shown > now;
+}
+
+static bool
+add_water(struct sheet *sheet, const struct keeper *keeper,
+    const struct board *board, const struct stored_record *record,
+    struct error *error)
+{
+	const struct config *config = &keeper->config;
+	const struct board_site *site = board_find_site(board, record->site);
+	struct compose_style style = style_of(keeper);
+	char uid[RECORD_UID];
+	name_record(uid, record);
+	for (size_t i = 0; site != NULL && i < record->amount_count; i++) {
+		const struct product *product =
+		    config_product(config, record->amount[i].product);
+		struct water_ledger ledger;
+		if (!wants_water(product, record, board->now))
+			continue;
+		if (!watering_account(
+			keeper, board, record, product, &ledger, error))
+			return false;
+		if (!water_is_due(
+			&ledger, civil_day(&site->site->zone, board->now)))
+			continue;
+		struct compose_water facts = { uid, i, site->site, product,
+			record->to, &ledger, site->chain.credit };
+		compose_irrigate(&facts, &style, new_item(sheet));
+	}
+	return true;
+}
+
+static bool
+add_records(struct sheet *sheet, const struct keeper *keeper,
+    const struct board *board, struct error *error)
+{
+	bool good = true;
+	for (size_t i = 0; i < board->record_count && good; i++) {
+		add_record(sheet, keeper, board, &board->record[i]);
+		good =
+		    add_water(sheet, keeper, board, &board->record[i], error);
+	}
+	return good;
 }
 
 static bool
@@ -203,9 +267,11 @@ publish_calendar(const struct keeper *keeper, const struct board *board,
 		if (board->job[i].trouble[0] == '\0')
 			add_job(
 			    &sheet, keeper, &board->job[i], results[i].outcome);
-	for (size_t i = 0; i < board->record_count; i++)
-		add_record(&sheet, keeper, board, &board->record[i]);
-	bool good = add_notices(&sheet, keeper->store, &notices, &notice_count,
+		else if (board->job[i].site != NULL)
+			compose_refused(&board->job[i].job, board->now,
+			    board->job[i].trouble, new_item(&sheet));
+	bool good = add_records(&sheet, keeper, board, error) &&
+		    add_notices(&sheet, keeper->store, &notices, &notice_count,
 			error) &&
 		    revise_all(&sheet, keeper->store, board->now, error) &&
 		    write_sheet(&sheet, ret, error);

@@ -260,16 +260,18 @@ store_day_put(struct store *store, const char *site, const struct daily *day,
     struct error *error)
 {
 	struct statement insert = statement_make(store,
-	    "INSERT INTO day_weather (site, day, high, low, mean, soil)"
-	    " VALUES (?, ?, ?, ?, ?, ?)"
+	    "INSERT INTO day_weather (site, day, high, low, mean, soil,"
+	    " rain) VALUES (?, ?, ?, ?, ?, ?, ?)"
 	    " ON CONFLICT (site, day) DO UPDATE SET high = excluded.high,"
-	    " low = excluded.low, mean = excluded.mean, soil = excluded.soil");
+	    " low = excluded.low, mean = excluded.mean, soil = excluded.soil,"
+	    " rain = excluded.rain");
 	statement_bind_text(&insert, site);
 	statement_bind_integer(&insert, day->day);
 	statement_bind_real(&insert, day->high);
 	statement_bind_real(&insert, day->low);
 	statement_bind_real(&insert, day->mean);
 	statement_bind_real(&insert, day->soil);
+	statement_bind_real(&insert, day->rain);
 	return statement_write(&insert, error);
 }
 
@@ -278,7 +280,7 @@ store_days(struct store *store, const char *site, int64_t first_day,
     struct daily **ret, size_t *ret_count, struct error *error)
 {
 	struct statement query = statement_make(store,
-	    "SELECT day, high, low, mean, soil FROM day_weather"
+	    "SELECT day, high, low, mean, soil, rain FROM day_weather"
 	    " WHERE site = ? AND day >= ? ORDER BY day");
 	statement_bind_text(&query, site);
 	statement_bind_integer(&query, first_day);
@@ -293,6 +295,7 @@ store_days(struct store *store, const char *site, int64_t first_day,
 			.low = statement_real(&query, 2),
 			.mean = statement_real(&query, 3),
 			.soil = statement_real(&query, 4),
+			.rain = statement_real(&query, 5),
 		};
 	}
 	if (!statement_end(&query, error)) {

@@ -188,7 +188,44 @@ static const char *const version_2[] = {
 	NULL,
 };
 
-static const char *const *const steps[] = { version_1, version_2 };
+/* The words are those of event_word; one more takes a row back. */
+#define WITH_AMOUNT "'green', 'soil', 'rain', 'irrigation'"
+#define WITHOUT_AMOUNT                                                         \
+	"'mowing', 'seeding', 'sodding', 'overseeding', 'aerating',"           \
+	" 'nothing'"
+
+static const char *const version_3[] = {
+	"ALTER TABLE day_weather ADD COLUMN rain REAL CHECK (rain >= 0)",
+
+	"CREATE TABLE observation ("
+	" id INTEGER PRIMARY KEY,"
+	" replaces INTEGER UNIQUE REFERENCES observation (id),"
+	" site TEXT NOT NULL CHECK (site <> ''),"
+	" kind TEXT NOT NULL CHECK (kind IN (" WITH_AMOUNT ", " WITHOUT_AMOUNT
+	")),"
+	" at_from INTEGER NOT NULL,"
+	" at_to INTEGER NOT NULL,"
+	" amount REAL,"
+	" note TEXT NOT NULL,"
+	" created INTEGER NOT NULL,"
+	" CHECK (at_from <= at_to),"
+	" CHECK (replaces < id),"
+	" CHECK ((amount IS NOT NULL) = (kind IN (" WITH_AMOUNT "))),"
+	" CHECK (kind <> 'nothing' OR replaces IS NOT NULL)"
+	") STRICT",
+	"CREATE TRIGGER observation_is_final BEFORE UPDATE ON observation BEGIN"
+	" SELECT RAISE(ABORT, 'an observation is never changed'); END",
+	"CREATE TRIGGER observation_is_kept BEFORE DELETE ON observation BEGIN"
+	" SELECT RAISE(ABORT, 'an observation is never deleted'); END",
+	"CREATE TRIGGER observation_is_new BEFORE INSERT ON observation"
+	" WHEN EXISTS (SELECT 1 FROM observation"
+	" WHERE id = NEW.id OR replaces = NEW.replaces) BEGIN"
+	" SELECT RAISE(ABORT, 'an observation is never deleted'); END",
+
+	NULL,
+};
+
+static const char *const *const steps[] = { version_1, version_2, version_3 };
 
 const struct schema schema_current = {
 	.steps = steps,

@@ -1,8 +1,8 @@
 /*
  * What must survive: the queue, the records, the slots that were promised, the
  * revisions of the calendar's entries, the forecasts as fetched, the weather of
- * past days, and the requests of the last hour. SQLite, one file, the only SQL
- * in the tree.
+ * past days, what the keeper observed, and the requests of the last hour.
+ * SQLite, one file, the only SQL in the tree.
  *
  * The file keeps these invariants, and store_check asks for them:
  *  1. Every job and every record has 1 to LIMIT_TANK_PRODUCTS products.
@@ -14,6 +14,8 @@
  *  6. A document is stored whole, with the address that it came from. It is
  *     never changed, and its id is never given to another one.
  *  7. A site has at most one weather for a day, with no low above the high.
+ *  8. An observation is never changed and never deleted; a correction is a new
+ *     one of the same site that names the one it replaces.
  *
  * WAL with synchronous=FULL: once a function that writes has returned true
  * outside a transaction, or store_commit has, a power cut does not undo it.
@@ -34,6 +36,7 @@
 #include "base/error.h"
 #include "base/limits.h"
 #include "base/text.h"
+#include "turf/turf.h"
 #include "weather/daily.h"
 
 #include <stdbool.h>
@@ -257,5 +260,27 @@ bool store_days(struct store *store, const char *site, int64_t first_day,
     struct daily **ret, size_t *ret_count, struct error *error);
 bool store_days_prune(
     struct store *store, int64_t before_day, struct error *error);
+
+/* What the keeper saw, did or plans on a site. */
+struct stored_observation {
+	int64_t id;       /* set by store_observation_add */
+	int64_t replaces; /* 0: none */
+	char *site;
+	enum event_kind kind; /* EVENT_KINDS: the one it replaces was wrong */
+	int64_t from, to;     /* a whole local day, or a moment */
+	double amount;        /* NaN where the kind has none */
+	char *note;           /* "" for none */
+	int64_t created;
+};
+
+bool store_observation_add(struct store *store,
+    const struct stored_observation *observation, int64_t *ret_id,
+    struct error *error);
+/* Ascending by `from`, then by id; of one site, or of all when it is NULL.
+   Those that a later one replaces are left out, and so is what takes back. */
+bool store_observations(struct store *store, const char *site,
+    struct stored_observation **ret, size_t *ret_count, struct error *error);
+void stored_observations_free(
+    struct stored_observation *observations, size_t count);
 
 #endif

@@ -27,6 +27,15 @@ tank_print(char *buffer, size_t size, const struct tank_mix *tank)
 	return buffer;
 }
 
+const char *
+event_word(enum event_kind kind)
+{
+	static const char *const words[EVENT_KINDS] = { "green", "soil", "rain",
+		"irrigation", "mowing", "seeding", "sodding", "overseeding",
+		"aerating" };
+	return words[kind];
+}
+
 int64_t
 application_last(const struct application *applications, size_t count,
     const char *site, const char *product, int64_t time)

@@ -29,12 +29,67 @@ struct clock_span {
 	int from, to; /* seconds after midnight, from < to <= 86400 */
 };
 
+/* What the keeper saw, did or plans on a site. */
+enum event_kind {
+	EVENT_GREEN,      /* amount: % of the turf that is green */
+	EVENT_SOIL,       /* amount: degC of the soil, about 10 cm down */
+	EVENT_RAIN,       /* amount: mm */
+	EVENT_IRRIGATION, /* amount: mm */
+	EVENT_MOWING,
+	EVENT_SEEDING,
+	EVENT_SODDING,
+	EVENT_OVERSEEDING,
+	EVENT_AERATING,
+	EVENT_KINDS
+};
+
+struct turf_event {
+	enum event_kind kind;
+	int64_t from, to; /* UTC; a whole local day, or a moment */
+	double amount;    /* NaN where the kind has none */
+	int64_t told;     /* when it was entered: a plan when before `from` */
+};
+
+/* "green", "soil", "rain", "irrigation", "mowing", "seeding", "sodding",
+   "overseeding", "aerating". */
+const char *event_word(enum event_kind kind);
+
+/* Warm-season turf; bits of struct product's species. */
+enum turf_species {
+	TURF_UNSAID,
+	TURF_BERMUDA,
+	TURF_ZOYSIA,
+	TURF_CENTIPEDE,
+	TURF_ST_AUGUSTINE,
+	TURF_SPECIES_END
+};
+
+/* Spray quality, finest first: the words of ASABE S572. */
+enum droplets {
+	DROPLETS_UNSAID,
+	DROPLETS_EXTREMELY_FINE,
+	DROPLETS_VERY_FINE,
+	DROPLETS_FINE,
+	DROPLETS_MEDIUM,
+	DROPLETS_COARSE,
+	DROPLETS_VERY_COARSE,
+	DROPLETS_EXTREMELY_COARSE,
+	DROPLETS_ULTRA_COARSE
+};
+
+/* A side of a site where no drift may go. */
+struct sensitive_side {
+	double bearing; /* degrees from the site, 0 north, 90 east */
+	const char *what;
+};
+
 struct sprayer {
 	const char *name;
-	double tank;    /* L */
-	double carrier; /* L/m2 it puts down */
-	double pace;    /* m2/s */
-	double fill;    /* s to mix and fill one tank */
+	double tank;            /* L */
+	double carrier;         /* L/m2 it puts down */
+	double pace;            /* m2/s */
+	double fill;            /* s to mix and fill one tank */
+	enum droplets droplets; /* of its nozzle at its pressure */
 };
 
 /* One place that a forecast comes from. */
@@ -63,10 +118,35 @@ struct site {
 	double told_holds;         /* s for which one telling is trusted */
 	struct soil_reading *soil; /* ascending by `at` */
 	size_t soil_count;
-	double yearly_mean;       /* degC of the air; NaN: not told */
-	double degree_base;       /* degC from which degree days count */
+	double yearly_mean; /* degC of the air; NaN: not told */
+	double degree_base; /* degC from which degree days count */
+	enum turf_species species;
+	struct sensitive_side *side;
+	size_t side_count;
 	struct clock_span *hours; /* preferred; none means any */
 	size_t hours_count;
+};
+
+struct active {
+	const char *name;
+	double content; /* g in 1 g or, for a liquid, in 1 L of the product */
+	bool is_liquid; /* it is in 1 L */
+};
+
+/* "Water in": so much rain or irrigation is wanted after an application. */
+struct water_wanted {
+	double amount;     /* mm; 0: none */
+	double within;     /* s after the application */
+	double not_before; /* s after it in which there may be none; 0 */
+};
+
+enum adjuvant_need { ADJUVANT_UNSAID, ADJUVANT_REQUIRED, ADJUVANT_FORBIDDEN };
+
+enum product_kind { PRODUCT_HERBICIDE, PRODUCT_ADJUVANT, PRODUCT_OTHER };
+
+/* From the first day to the last of each year, which may lie before it. */
+struct date_span {
+	int from_month, from_day, to_month, to_day;
 };
 
 struct product {
@@ -81,6 +161,25 @@ struct product {
 	size_t rule_count;
 	const char **overrides; /* practice rules that this label replaces */
 	size_t override_count;
+	enum product_kind kind;
+	struct active *active;
+	size_t active_count;
+	const char **group; /* resistance groups, as on the label */
+	size_t group_count;
+	unsigned species;      /* bits (1U << enum turf_species); 0: not said */
+	const char **not_with; /* products, actives or formulation codes */
+	size_t not_with_count;
+	enum adjuvant_need adjuvant;
+	enum droplets droplets_least;       /* UNSAID: not said */
+	double rate_least, rate_most;       /* of rate_kind; 0: not said */
+	double carrier_least, carrier_most; /* L/m2; 0: not said */
+	struct water_wanted water;
+	struct date_span *date; /* of the year in which it may be applied */
+	size_t date_count;
+	const char **note; /* what else the label says, in its own words */
+	size_t note_count;
+	const char **missing; /* essentials on which the card is silent */
+	size_t missing_count;
 };
 
 struct dose {
@@ -108,11 +207,14 @@ struct job {
 	const char *note;
 };
 
-/* One application of one product, as the re-treatment rules see it. */
+/* One application of one product, as the rules of a season see it. */
 struct application {
 	const char *site;
 	const char *product;
-	int64_t at; /* UTC */
+	int64_t at;    /* UTC */
+	double area;   /* m2; NaN: not known */
+	double amount; /* g or L over that area; NaN: not known */
+	bool is_mass;  /* g, else L */
 };
 
 /* Seconds a job takes: fills and walking, rounded up to 5 minutes. */

@@ -34,11 +34,13 @@ daily_of(const struct series *series, const struct zone *zone, int64_t day)
 	struct spread air =
 	    spread_of(series, MEASURE_AIR_TEMPERATURE, from, to);
 	struct spread soil = spread_of(series, MEASURE_SOIL, from, to);
+	struct spread rain = spread_of(series, MEASURE_RAIN, from, to);
 	return (struct daily){ .day = day,
 		.high = air.high,
 		.low = air.low,
 		.mean = air.sum / (double)air.count,
-		.soil = soil.sum / (double)soil.count };
+		.soil = soil.sum / (double)soil.count,
+		.rain = rain.sum };
 }
 
 static int

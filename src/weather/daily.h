@@ -9,6 +9,7 @@ struct daily {
 	int64_t day;            /* number of the civil day (base/civil.h) */
 	double high, low, mean; /* air temperature, degC; NaN unknown */
 	double soil; /* degC at about 10 cm as a source gave it; NaN unknown */
+	double rain; /* mm of the whole day; NaN unknown */
 };
 
 /*

@@ -31,22 +31,44 @@ enum measure {
 	MEASURE_ALERT_FLOOD,
 	MEASURE_ALERT_SMOKE, /* smoke, bad air, dust and the danger of fire */
 	/* derived */
-	MEASURE_WET,         /* 1 possibly wet, 0 dry */
-	MEASURE_WET_BULB,    /* degC */
-	MEASURE_DELTA_T,     /* K */
-	MEASURE_WIND_2M,     /* m/s at 2 m over grass */
-	MEASURE_LEAF_WET,    /* 1 wet by rain or dew, 0 dry */
-	MEASURE_FREEZE,      /* 1 at 0 degC or below, else 0 */
-	MEASURE_SUN_HEIGHT,  /* degrees */
-	MEASURE_STABILITY,   /* class of the air: 1 (A, unstable) to 7 (G) */
-	MEASURE_INVERSION,   /* 1 when one has to be expected, else 0 */
-	MEASURE_DEGREE_DAYS, /* K d since the start of the season */
+	MEASURE_WET,           /* 1 possibly wet, 0 dry */
+	MEASURE_WET_BULB,      /* degC */
+	MEASURE_DELTA_T,       /* K */
+	MEASURE_WIND_2M,       /* m/s at 2 m over grass */
+	MEASURE_LEAF_WET,      /* 1 wet by rain or dew, 0 dry */
+	MEASURE_FREEZE,        /* 1 at 0 degC or below, else 0 */
+	MEASURE_SUN_HEIGHT,    /* degrees */
+	MEASURE_STABILITY,     /* class of the air: 1 (A, unstable) to 7 (G) */
+	MEASURE_INVERSION,     /* 1 when one has to be expected, else 0 */
+	MEASURE_DEGREE_DAYS,   /* K d since the start of the season */
+	MEASURE_SINCE_SUNRISE, /* s since that local day's; negative before */
+	MEASURE_UNTIL_SUNSET,  /* s until that local day's; negative after */
+	MEASURE_DRIFT, /* 1 when the wind blows towards a side of the site
+			  that has to be spared, else 0 */
 	/* the keeper's facts */
-	MEASURE_DORMANT,    /* 1 while the turf is dormant, else 0 */
-	MEASURE_GREEN_UP,   /* 1 during green-up */
-	MEASURE_GREEN,      /* 1 while fully green */
-	MEASURE_HOURS,      /* 1 inside the preferred hours */
-	MEASURE_DAYS_SINCE, /* days since the product was last applied */
+	MEASURE_DORMANT,  /* 1 while the turf is dormant, else 0 */
+	MEASURE_GREEN_UP, /* 1 during green-up */
+	MEASURE_GREEN,    /* 1 while fully green */
+	MEASURE_HOURS,    /* 1 inside the preferred hours */
+	/* s since the last, and until the next, that the keeper told of */
+	MEASURE_SINCE_MOWING,
+	MEASURE_SINCE_SEEDING,
+	MEASURE_SINCE_SODDING,
+	MEASURE_SINCE_OVERSEEDING,
+	MEASURE_SINCE_AERATING,
+	MEASURE_UNTIL_MOWING,
+	MEASURE_UNTIL_SEEDING,
+	MEASURE_UNTIL_OVERSEEDING,
+	MEASURE_UNTIL_AERATING,
+	MEASURE_UNTIL_IRRIGATION,
+	MEASURE_MOWINGS, /* since the last seeding */
+	/* of one product on the site, so of one rule */
+	MEASURE_DAYS_SINCE,    /* days since it was last applied */
+	MEASURE_DAYS_WAITED,   /* the same while a second one is due, else 0 */
+	MEASURE_SEASON_COUNT,  /* applications of the year, with this one */
+	MEASURE_SEASON_AMOUNT, /* its amount of the year per area: g or L/m2 */
+	MEASURE_SEASON_ACTIVE, /* an active's, over all products: g/m2 */
+	MEASURE_DATES,         /* 1 inside the dates of the card, else 0 */
 	MEASURES
 };
 

@@ -260,7 +260,7 @@ time_derive(struct bench *bench)
 		fill(&series, MEASURE_HUMIDITY, 60);
 		fill(&series, MEASURE_RAIN_CHANCE, 10);
 		double before = seconds_now();
-		derive(&series, &site, NULL, 0);
+		derive(&series, &site, NULL);
 		spent += seconds_now() - before;
 		series_release(&series);
 	}

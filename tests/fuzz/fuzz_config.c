@@ -26,13 +26,55 @@ require(bool condition)
 		abort();
 }
 
+/* Far from its anchor a rule would look past all that an outlook lays out. */
+static void
+check_instant(const struct instant *instant)
+{
+	int32_t most = 60 * 86400;
+	if (instant->anchor == ANCHOR_MIDNIGHT)
+		most = 30;
+	require(instant->seconds >= -most && instant->seconds <= most);
+}
+
 static void
 check_rules(const struct rule *rules, size_t count)
 {
 	for (size_t i = 0; i < count; i++) {
-		require(isfinite(rules[i].limit));
-		require(rules[i].name != NULL && rules[i].owner != NULL);
+		const struct rule *rule = &rules[i];
+		require(isfinite(rule->limit));
+		require(rule->name != NULL && rule->owner != NULL);
+		require(rule->source != NULL && rule->measure < MEASURES);
+		require(rule->wording == NULL || rule->wording[0] != '\0');
+		require((rule->measure == MEASURE_SEASON_ACTIVE) ==
+			(rule->subject != NULL));
+		require(
+		    !rule->is_volume || rule->measure == MEASURE_SEASON_AMOUNT);
+		require(!exposure_empty(&rule->exposure));
+		check_instant(&rule->exposure.from);
+		check_instant(&rule->exposure.to);
 	}
+}
+
+static void
+check_card(const struct product *product)
+{
+	require(product->rule_count <= LIMIT_CARD_RULES);
+	check_rules(product->rules, product->rule_count);
+	require(isfinite(product->rate) && product->rate >= 0);
+	require(product->rate_most == 0 ||
+		product->rate <= product->rate_most * 1.00001);
+	for (size_t i = 0; i < product->active_count; i++)
+		require(product->active[i].content > 0);
+	for (size_t i = 0; i < product->date_count; i++)
+		require(product->date[i].from_month >= 1 &&
+			product->date[i].to_day >= 1);
+	require(product->water.amount == 0 ||
+		product->water.within > product->water.not_before);
+	for (size_t a = 0; a < product->rule_count; a++)
+		for (size_t b = 0; b < product->rule_count; b++)
+			require(!rules_exclude(
+			    &product->rules[a], &product->rules[b]));
+	require(product->missing_count <= 3);
 }
 
 static void
@@ -55,17 +97,19 @@ check_site(const struct site *site)
 		require(site->told[i - 1].from <= site->told[i].from);
 	for (size_t i = 0; i < site->hours_count; i++)
 		require(site->hours[i].from < site->hours[i].to);
+	require(site->species < TURF_SPECIES_END);
+	for (size_t i = 0; i < site->side_count; i++)
+		require(site->side[i].bearing >= 0 &&
+			site->side[i].bearing < 360 &&
+			site->side[i].what[0] != '\0');
 }
 
 static void
 check_config(const struct config *config)
 {
 	check_rules(config->practice, config->practice_count);
-	for (size_t i = 0; i < config->product_count; i++) {
-		const struct product *product = &config->products[i];
-		check_rules(product->rules, product->rule_count);
-		require(isfinite(product->rate) && product->rate >= 0);
-	}
+	for (size_t i = 0; i < config->product_count; i++)
+		check_card(&config->products[i]);
 	for (size_t i = 0; i < config->sprayer_count; i++)
 		check_sprayer(&config->sprayers[i]);
 	for (size_t i = 0; i < config->site_count; i++)

@@ -8,7 +8,7 @@
  */
 #include "base/limits.h"
 #include "base/memory.h"
-#include "calendar/entry.h"
+#include "calendar/compose.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -28,6 +28,7 @@ struct samples {
 	char uid[SAMPLES_MAX][32];
 	char text[SAMPLES_MAX][256];
 	char essay[LONG_BYTES + 1];
+	struct composed task; /* the strings of one entry */
 };
 
 static const struct calendar_head head = {
@@ -137,6 +138,33 @@ add_essay(struct samples *samples)
 	add(samples, &essay);
 }
 
+/* A task as it is composed: days, a place, an alarm, lines of text. */
+static void
+add_task(struct samples *samples)
+{
+	static const struct site site = { .name = "front lawn",
+		.latitude = 29.424122,
+		.longitude = -98.493629 };
+	static const struct product product = { .name = "pre-c",
+		.label = "label, page 2; \"water in\"" };
+	static const struct water_ledger ledger = { .state = WATER_SHORT,
+		.opens = 1773140400, /* 10 March 2026, 11:00 */
+		.closes = 1774396800,
+		.task_day = 20534, /* 22 March */
+		.last_day = 20536,
+		.needed = 12.7,
+		.rain = 5.08,
+		.missing = 7.62 };
+	const struct compose_water facts = { "record-1", 0, &site, &product,
+		1773140400, &ledger, "Forecast: nobody" };
+	const struct compose_style style = { UNITS_US, 68400, 0 };
+	compose_irrigate(&facts, &style, &samples->task);
+	struct sample task = { .entry = samples->task.entry,
+		.summary = "IRRIGATE: front lawn, pre-c: 0.3 in by Tue 24 Mar",
+		.category = "IRRIGATE" };
+	add(samples, &task);
+}
+
 static void
 print_string(const char *name, const char *string)
 {
@@ -224,6 +252,7 @@ add_all(struct samples *samples)
 		add(samples, &fixed[i]);
 	add_folds(samples);
 	add_essay(samples);
+	add_task(samples);
 }
 
 int
@@ -239,6 +268,7 @@ main(int argc, char **argv)
 	else
 		for (size_t i = 0; i < samples->count; i++)
 			print_expected(&samples->item[i]);
+	composed_release(&samples->task);
 	free(samples);
 	return fflush(stdout) == 0 ? code : 3;
 }

@@ -119,7 +119,7 @@ has text 'outside the preferred hours'
 holds "out['verdict'] == 'no-go'" \
 	"[r['rule'] for r in out['rules'] if r['verdict'] == 'no-go'] == ['hours']"
 both 1 why 3 --at "2026-03-10 08:00"
-has text '^- without hot: '
+has text '^- Without hot: '
 holds "[item['product'] for item in out['helps'] if item['change'] == 'leave out'] == ['hot']"
 
 # 6000 ft2 at one gallon for a thousand: a full tank of four, then two.

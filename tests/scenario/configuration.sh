@@ -124,6 +124,28 @@ expect 2 lull check
 one_line err '^lull.conf:1: '
 cp good.conf lull.conf
 
+# A card that says too little is used, and named: no fault. "None on label"
+# says enough. What no limit holds is a note on the mix sheet.
+expect 0 lull check
+has out '^warm: the card does not say: rain-free period; type it, or none on'
+has out '^warm: the card does not say: season maximum; type it, or none on label'
+[ "$(wc -l <out)" -eq 3 ] || fail "more is missing than two things"
+expect 0 lull check --json
+holds "out['good']" "[p['product'] for p in out['missing']] == ['warm']" \
+	"len(out['missing'][0]['says-nothing-of']) == 2"
+sed '21a rain-free = "none on label | | page 2"\
+season-count = "none on label"\
+notes = { "Gloves, page 1" }' good.conf >lull.conf
+expect 0 lull check
+[ "$(wc -l <out)" -eq 1 ] || fail "something is missing yet"
+expect 0 lull check --json
+holds "out['missing'] == []"
+expect 0 lull mix 1
+has out '^warm: Gloves, page 1'
+expect 0 lull mix 1 --json
+holds "out['products'][0]['notes'] == ['Gloves, page 1']"
+cp good.conf lull.conf
+
 # A product that jobs wait for is taken off the file: told, not lost.
 sed 's/product "warm"/product "other"/' good.conf >lull.conf
 expect 0 lull queue --json

@@ -44,7 +44,11 @@ add_rule_to(struct world *world, const char *owner, enum measure measure,
 static inline void
 make_job(struct world *world)
 {
-	world->sprayer = (struct sprayer){ "pack", 15, 0.05, 0.25, 600 };
+	world->sprayer = (struct sprayer){ .name = "pack",
+		.tank = 15,
+		.carrier = 0.05,
+		.pace = 0.25,
+		.fill = 600 };
 	world->site = (struct site){ .name = "front",
 		.latitude = 33,
 		.longitude = -97,

@@ -56,12 +56,45 @@ draw_column(struct series *series, enum measure measure, uint64_t *seed)
 	    !is_switch(measure) && draw_once_in(seed, 3);
 }
 
+static inline struct instant
+draw_instant(uint64_t *seed)
+{
+	enum anchor anchor = (enum anchor)draw_from(seed, 0, 4);
+	int seconds = draw_from(seed, -12, 12) * 1800 + draw_from(seed, 0, 77);
+	return (struct instant){ anchor,
+		anchor == ANCHOR_MIDNIGHT ? draw_from(seed, -1, 2) : seconds };
+}
+
+/* Of the sun, of the night before, and of any two instants in any order. */
+static inline struct exposure
+draw_sun_exposure(uint64_t *seed)
+{
+	int hour = draw_from(seed, -3, 3) * (int)HOUR;
+	switch (draw_from(seed, 0, 4)) {
+	case 0:
+		return (struct exposure){ { ANCHOR_SUNRISE, hour },
+			{ ANCHOR_SUNSET, hour } };
+	case 1:
+		return (struct exposure){ { ANCHOR_SUNSET, hour - 43200 },
+			{ ANCHOR_SUNRISE, hour } };
+	case 2:
+		return (struct exposure){ { ANCHOR_MIDNIGHT, -1 },
+			{ ANCHOR_SUNRISE, hour } };
+	case 3:
+		return (struct exposure){ { ANCHOR_START, 0 },
+			{ ANCHOR_SUNSET, hour } };
+	default:
+		return (
+		    struct exposure){ draw_instant(seed), draw_instant(seed) };
+	}
+}
+
 static inline struct exposure
 draw_exposure(uint64_t *seed)
 {
 	int span = draw_from(seed, 1, 80) * 900 - draw_from(seed, 0, 1) * 77;
 	int day = draw_from(seed, -2, 2);
-	switch (draw_from(seed, 0, 8)) {
+	switch (draw_from(seed, 0, 10)) {
 	case 0:
 		return after_end(span);
 	case 1:
@@ -80,6 +113,9 @@ draw_exposure(uint64_t *seed)
 	case 6: /* the rest of the day, and beyond the outlook's own days */
 		return (struct exposure){ { ANCHOR_START, 0 },
 			{ ANCHOR_MIDNIGHT, draw_once_in(seed, 4) ? 60 : 1 } };
+	case 7:
+	case 8:
+		return draw_sun_exposure(seed);
 	default:
 		return during;
 	}

@@ -1,76 +1,7 @@
 /* Each short name of a card and the rules that it stands for. */
-#include "unit/test.h"
+#include "unit/card_fixture.h"
 
-#include "base/limits.h"
-#include "config/cards.h"
 #include "physics/sun.h"
-
-#define COUNT(array) (sizeof(array) / sizeof((array)[0]))
-
-enum { HOUR = 3600, ROWS_VALUES = 3 };
-
-#define DURING                                                                 \
-	{                                                                      \
-		{ ANCHOR_START, 0 },                                           \
-		{                                                              \
-			ANCHOR_END, 0                                          \
-		}                                                              \
-	}
-
-struct row {
-	const char *name;
-	const char *values[ROWS_VALUES];
-	int count; /* of rules; -1: refused */
-	struct rule rule[CARD_RULES_MAX];
-};
-
-static int
-expand(const char *name, const char *const *values, struct rule *ret,
-    struct error *error)
-{
-	const struct setting *setting = setting_find(PLACE_PRODUCT, name);
-	const char *copy[ROWS_VALUES];
-	size_t count = 0;
-	assert_non_null(setting);
-	for (; count < ROWS_VALUES && values[count] != NULL; count++)
-		copy[count] = values[count];
-	return card_expand(setting, copy, count, ret, error);
-}
-
-static void
-check_rule(
-    const struct row *row, const struct rule *rule, const struct rule *wanted)
-{
-	if (rule->measure != wanted->measure || rule->fold != wanted->fold ||
-	    rule->bound != wanted->bound ||
-	    memcmp(&rule->exposure, &wanted->exposure, sizeof rule->exposure) !=
-		0)
-		fail_msg(
-		    "%s = %s is another sentence", row->name, row->values[0]);
-	assert_close(rule->limit, wanted->limit, 1e-9);
-	assert_string_equal(rule->name, row->name);
-	/* left to the caller, but never dangling */
-	assert_string_equal(rule->owner, "");
-	assert_string_equal(rule->source, "");
-}
-
-static void
-check_rows(const struct row *rows, size_t count)
-{
-	for (size_t i = 0; i < count; i++) {
-		const struct row *row = &rows[i];
-		struct rule rules[CARD_RULES_MAX] = { 0 };
-		struct error error = { 0 };
-		int got = expand(row->name, row->values, rules, &error);
-		if (got != row->count)
-			fail_msg("%s = %s gives %d: %s", row->name,
-			    row->values[0], got, error.text);
-		for (int r = 0; r < got; r++)
-			check_rule(row, &rules[r], &row->rule[r]);
-		assert_int_equal(
-		    error.kind, got < 0 ? ERROR_INPUT : ERROR_NONE);
-	}
-}
 
 /* 85 degF is 29.444 degC, 50 degF is 10; a mile per hour is 0.44704 m/s. */
 static const struct row limits[] = {
@@ -197,12 +128,6 @@ spans_and_answers_are_whole_rules(void **state)
 	check_rows(spans, COUNT(spans));
 }
 
-#define NOT(what)                                                              \
-	{                                                                      \
-		.measure = (what), .fold = FOLD_ANY, .exposure = DURING,       \
-		.bound = BOUND_AT_MOST                                         \
-	}
-
 /* What is not on the list may not be there at all. */
 static const struct row turfs[] = {
 	{ "turf", { "dormant" }, 2,
@@ -266,9 +191,10 @@ a_floor_word_on_a_ceiling_is_refused(void **state)
 	check_rows(wrong_ways, COUNT(wrong_ways));
 	struct rule rules[CARD_RULES_MAX] = { { .limit = 4711 } };
 	struct error error = { 0 };
+	struct arena arena = { 0 };
 	static const char *const values[ROWS_VALUES] = { "at least 85 degF" };
 	assert_int_equal(
-	    expand("temperature-ceiling", values, rules, &error), -1);
+	    expand(&arena, "temperature-ceiling", values, rules, &error), -1);
 	assert_contains(error.text, "ceiling");
 	assert_contains(error.text, "at most");
 	assert_close(rules[0].limit, 4711, 0);
@@ -299,22 +225,31 @@ static void
 the_examples_of_the_table_expand(void **state)
 {
 	(void)state;
-	int rules = 0, expanded = 0;
+	int rules = 0, practice = 0, expanded = 0;
 	for (size_t i = 0; setting_at(i) != NULL; i++) {
 		const struct setting *setting = setting_at(i);
+		struct rule ret[CARD_RULES_MAX];
+		struct error error = { 0 };
+		struct arena arena = { 0 };
+		const char *values[ROWS_VALUES] = { setting->example };
 		if (setting->place != PLACE_PRODUCT ||
 		    !card_is_rule(setting->name))
 			continue;
-		struct rule ret[CARD_RULES_MAX];
-		const char *values[ROWS_VALUES] = { setting->example };
-		int count = expand(setting->name, values, ret, NULL);
-		assert_true(count > 0);
+		int count = expand(&arena, setting->name, values, ret, &error);
+		if (count <= 0)
+			fail_msg("%s: %s", setting->name, error.text);
+		if (card_is_practice(setting->name))
+			practice += count;
 		expanded += count;
 		rules++;
+		arena_release(&arena);
 	}
-	assert_int_equal(rules, 15);
+	assert_int_equal(rules, 46);
+	/* a card with all of it has room for more in its lists */
+	assert_true(expanded <= LIMIT_CARD_RULES - 8);
 	/* A tank of full cards, all of practice and the preferred hours. */
-	assert_true((LIMIT_TANK_PRODUCTS + 1) * expanded + 1 <= LIMIT_RULES);
+	assert_true(LIMIT_TANK_PRODUCTS * LIMIT_CARD_RULES + practice + 1 <=
+		    LIMIT_RULES);
 }
 
 static void
@@ -322,16 +257,39 @@ other_settings_are_no_rules(void **state)
 {
 	(void)state;
 	static const char *const others[] = { "label", "formulation", "rate",
-		"keep-off", "label-rules", "hours", "", "Rain-free" };
-	for (size_t i = 0; i < COUNT(others); i++)
+		"keep-off", "label-rules", "hours", "wind-height", "water-in",
+		"", "Rain-free" };
+	for (size_t i = 0; i < COUNT(others); i++) {
 		assert_false(card_is_rule(others[i]));
+		assert_false(card_is_practice(others[i]));
+	}
 	struct rule ret[CARD_RULES_MAX];
 	struct error error = { 0 };
-	const char *values[] = { "x" };
-	assert_int_equal(card_expand(setting_find(PLACE_PRODUCT, "label"),
-			     values, 1, ret, &error),
-	    -1);
+	struct arena arena = { 0 };
+	const char *values[ROWS_VALUES] = { "x" };
+	assert_int_equal(expand(&arena, "label", values, ret, &error), -1);
 	assert_int_equal(error.kind, ERROR_INPUT);
+}
+
+/* What a label alone can know, or only a label may say. */
+static void
+practice_may_set_what_holds_for_every_product(void **state)
+{
+	(void)state;
+	static const char *const never[] = { "turf", "dates", "re-treatment",
+		"re-treatment-maximum", "season-count", "season-amount",
+		"active-maximum", "mowings-since-seeding", "since-mowing",
+		"until-irrigation", "rules" };
+	static const char *const may[] = { "humidity-minimum",
+		"humidity-maximum", "no-dew", "no-frost", "not-saturated",
+		"not-frozen", "no-drift", "runoff-rain", "after-sunrise",
+		"before-sunset", "rain-free", "no-alert" };
+	for (size_t i = 0; i < COUNT(never); i++) {
+		assert_true(card_is_rule(never[i]));
+		assert_false(card_is_practice(never[i]));
+	}
+	for (size_t i = 0; i < COUNT(may); i++)
+		assert_true(card_is_practice(may[i]));
 }
 
 int
@@ -346,6 +304,7 @@ main(void)
 		cmocka_unit_test(what_is_no_limit_is_refused),
 		cmocka_unit_test(the_examples_of_the_table_expand),
 		cmocka_unit_test(other_settings_are_no_rules),
+		cmocka_unit_test(practice_may_set_what_holds_for_every_product),
 	};
 	return RUN_TESTS(tests);
 }

@@ -32,6 +32,7 @@ a_day_has_its_extremes_and_its_mean(void **state)
 	assert_float_equal(day.high, 10 + 95 / 4.0, 1e-9);
 	assert_float_equal(day.mean, 10 + 95 / 8.0, 1e-9);
 	assert_true(isnan(day.soil));
+	assert_true(isnan(day.rain));
 	series_release(&series);
 }
 
@@ -83,6 +84,26 @@ a_day_of_23_hours_is_the_mean_of_23_hours(void **state)
 }
 
 static void
+the_rain_of_a_day_is_that_of_all_its_hours(void **state)
+{
+	(void)state;
+	struct series series;
+	series_init(&series, 0, (int64_t)2 * DAY_SECONDS);
+	series_share(&series, MEASURE_RAIN, 0, DAY_SECONDS, 12);
+	series_share(&series, MEASURE_RAIN, DAY_SECONDS,
+	    (int64_t)2 * DAY_SECONDS - SERIES_STEP, 3);
+	assert_float_equal(daily_of(&series, &utc, 0).rain, 12, 1e-5);
+	/* the last quarter of an hour may have had any amount */
+	assert_true(isnan(daily_of(&series, &utc, 1).rain));
+	assert_true(isnan(daily_of(&series, &utc, 2).rain));
+	series_share(&series, MEASURE_RAIN,
+	    (int64_t)2 * DAY_SECONDS - SERIES_STEP, (int64_t)2 * DAY_SECONDS,
+	    0);
+	assert_float_equal(daily_of(&series, &utc, 1).rain, 3, 1e-5);
+	series_release(&series);
+}
+
+static void
 a_day_is_found_by_its_number(void **state)
 {
 	(void)state;
@@ -105,6 +126,7 @@ main(void)
 		cmocka_unit_test(
 		    a_day_that_the_series_does_not_hold_is_unknown),
 		cmocka_unit_test(a_day_of_23_hours_is_the_mean_of_23_hours),
+		cmocka_unit_test(the_rain_of_a_day_is_that_of_all_its_hours),
 		cmocka_unit_test(a_day_is_found_by_its_number),
 	};
 	return RUN_TESTS(tests);

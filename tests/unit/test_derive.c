@@ -52,7 +52,7 @@ a_step_is_wet_by_amount_or_by_chance(void **state)
 		amount[i] = (float)wets[i].amount;
 		chance[i] = (float)wets[i].chance;
 	}
-	derive(&series, &site, NULL, 0);
+	derive(&series, &site, NULL);
 	const float *wet = series.column[MEASURE_WET];
 	for (size_t i = 0; i < WETS; i++) {
 		if (isnan(wets[i].wet))
@@ -74,7 +74,7 @@ a_chance_at_an_uneven_limit_is_wet(void **state)
 	for (int tenths = 1; tenths < 1000; tenths++) {
 		site.rain_chance = tenths / 10.0;
 		fill(&series, MEASURE_RAIN_CHANCE, tenths / 10.0);
-		derive(&series, &site, NULL, 0);
+		derive(&series, &site, NULL);
 		assert_true(value_at(&series, MEASURE_WET, 0) == 1);
 	}
 	series_release(&series);
@@ -87,7 +87,7 @@ no_rain_columns_at_all_is_not_dry(void **state)
 	struct series series;
 	struct site site = plain_site();
 	series_init(&series, 0, HOUR);
-	derive(&series, &site, NULL, 0);
+	derive(&series, &site, NULL);
 	assert_nan((double)value_at(&series, MEASURE_WET, 0));
 	assert_null(series.column[MEASURE_DELTA_T]);
 	series_release(&series);
@@ -106,7 +106,7 @@ delta_t_follows_from_humidity(void **state)
 		series_init(&series, 0, HOUR);
 		fill(&series, MEASURE_AIR_TEMPERATURE, 25);
 		fill(&series, MEASURE_HUMIDITY, table[i][0]);
-		derive(&series, &site, NULL, 0);
+		derive(&series, &site, NULL);
 		assert_close((double)value_at(&series, MEASURE_DELTA_T, 0),
 		    table[i][1], 0.15);
 		assert_close((double)value_at(&series, MEASURE_DEW_POINT, 0),
@@ -127,7 +127,7 @@ delta_t_follows_from_the_dew_point(void **state)
 	series_column(&series, MEASURE_DEW_POINT)[1] = NAN;
 	series_column(&series, MEASURE_DEW_POINT)[2] = 25;
 	series_column(&series, MEASURE_DEW_POINT)[3] = 25.4F; /* rounded up */
-	derive(&series, &site, NULL, 0);
+	derive(&series, &site, NULL);
 	const float *humidity = series.column[MEASURE_HUMIDITY];
 	const float *delta = series.column[MEASURE_DELTA_T];
 	assert_close((double)humidity[0], 50, 1e-3);
@@ -152,7 +152,7 @@ keeps_humidity_and_dew_point_when_both_are_there(void **state)
 	fill(&series, MEASURE_AIR_TEMPERATURE, 25);
 	fill(&series, MEASURE_DEW_POINT, 1);
 	fill(&series, MEASURE_HUMIDITY, 80);
-	derive(&series, &site, NULL, 0);
+	derive(&series, &site, NULL);
 	assert_true(value_at(&series, MEASURE_DEW_POINT, 0) == 1);
 	assert_true(value_at(&series, MEASURE_HUMIDITY, 0) == 80);
 	assert_close((double)value_at(&series, MEASURE_DELTA_T, 0), 2.6, 0.15);
@@ -167,7 +167,7 @@ the_sun_is_told_at_the_start_of_each_cell(void **state)
 	struct site site = plain_site();
 	int64_t start = local_2026(6, 10, 0, 0);
 	series_init(&series, start, start + DAY);
-	derive(&series, &site, NULL, 0);
+	derive(&series, &site, NULL);
 	assert_true(series.continuous[MEASURE_SUN_HEIGHT]);
 	for (size_t i = 0; i < series.count; i++)
 		assert_close((double)series.column[MEASURE_SUN_HEIGHT][i],
@@ -201,7 +201,7 @@ a_telling_holds_for_its_time_and_no_longer(void **state)
 	site.told = told;
 	site.told_count = 3;
 	series_init(&series, local_2026(2, 27, 0, 0), local_2026(4, 20, 0, 0));
-	derive(&series, &site, NULL, 0);
+	derive(&series, &site, NULL);
 	for (size_t i = 0; i < sizeof days / sizeof days[0]; i++) {
 		int64_t t = local_2026(days[i].month, days[i].day, days[i].hour,
 		    45 * (days[i].hour == 23));
@@ -229,7 +229,7 @@ count_preferred(struct site *site, int month, int day)
 	    civil_day_start(&site->zone, civil_day(&site->zone, from) + 1);
 	int count = 0;
 	series_init(&series, from, to);
-	derive(&series, site, NULL, 0);
+	derive(&series, site, NULL);
 	for (size_t i = 0; i < series.count; i++)
 		count += series.column[MEASURE_HOURS][i] == 1 ? 1 : 0;
 	series_release(&series);
@@ -266,73 +266,6 @@ preferred_hours_may_reach_the_end_of_the_day(void **state)
 	assert_int_equal(count_preferred(&site, 11, 1), 24);
 }
 
-static void
-days_since_are_local_days_over_a_clock_change(void **state)
-{
-	(void)state;
-	static const struct {
-		int month, day, hour, days;
-	} cases[] = { { 3, 6, 23, 0 }, { 3, 7, 0, 1 }, { 3, 7, 23, 1 },
-		{ 3, 8, 0, 2 }, { 3, 8, 23, 2 }, { 3, 9, 0, 3 },
-		{ 3, 9, 22, 3 } };
-	struct series series;
-	struct site site = plain_site();
-	const struct application applications[] = {
-		{ "front", "post-a", local_2026(3, 6, 22, 0) },
-		{ "back", "post-a", local_2026(3, 8, 12, 0) },
-		{ "front", "post-b", local_2026(3, 8, 12, 0) }
-	};
-	series_init(&series, local_2026(3, 6, 20, 0), local_2026(3, 11, 0, 0));
-	float *column = series_column(&series, MEASURE_DAYS_SINCE);
-	derive_days_since(&series, &site, "post-a", applications, 3, column);
-	assert_true(isinf(column[0]) && column[0] > 0); /* not yet */
-	for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
-		int64_t t =
-		    local_2026(cases[i].month, cases[i].day, cases[i].hour, 0);
-		assert_close(
-		    (double)column[cell_of(&series, t)], cases[i].days, 0);
-	}
-	derive_days_since(&series, &site, "post-c", applications, 3, column);
-	assert_true(isinf(column[series.count - 1]));
-	series_release(&series);
-}
-
-/* Against the list itself, cell by cell. */
-static void
-days_since_agree_with_the_list_of_applications(void **state)
-{
-	(void)state;
-	uint64_t seed = 51;
-	struct site site = plain_site();
-	int64_t from = local_2026(10, 28, 0, 0);
-	for (int n = 0; n < 300; n++) {
-		struct application applications[6];
-		struct series series;
-		series_init(&series, from, from + 8 * DAY);
-		float *column = series_column(&series, MEASURE_DAYS_SINCE);
-		for (size_t a = 0; a < 6; a++)
-			applications[a] = (struct application){ "front",
-				draw_once_in(&seed, 2) ? "post-a" : "post-b",
-				from +
-				    minutes(draw_from(&seed, -9000, 14000)) };
-		derive_days_since(
-		    &series, &site, "post-a", applications, 6, column);
-		for (size_t i = 0; i < series.count; i++) {
-			int64_t t = series_time(&series, i);
-			int64_t last = application_last(
-			    applications, 6, "front", "post-a", t);
-			if (last == INT64_MIN)
-				assert_true(isinf(column[i]));
-			else
-				assert_close((double)column[i],
-				    (double)(civil_day(&site.zone, t) -
-					     civil_day(&site.zone, last)),
-				    0);
-		}
-		series_release(&series);
-	}
-}
-
 /* Humidity runs from instant to instant as its parts do; held ones hold it. */
 static void
 what_follows_from_running_values_runs(void **state)
@@ -346,7 +279,7 @@ what_follows_from_running_values_runs(void **state)
 		fill(&series, MEASURE_DEW_POINT, 10);
 		series.continuous[MEASURE_AIR_TEMPERATURE] = true;
 		series.continuous[MEASURE_DEW_POINT] = running == 1;
-		derive(&series, &site, NULL, 0);
+		derive(&series, &site, NULL);
 		assert_int_equal(series.continuous[MEASURE_HUMIDITY], running);
 		assert_int_equal(series.continuous[MEASURE_DELTA_T], running);
 		series_release(&series);
@@ -368,9 +301,6 @@ main(void)
 		cmocka_unit_test(a_telling_holds_for_its_time_and_no_longer),
 		cmocka_unit_test(preferred_hours_follow_the_clock_on_the_wall),
 		cmocka_unit_test(preferred_hours_may_reach_the_end_of_the_day),
-		cmocka_unit_test(days_since_are_local_days_over_a_clock_change),
-		cmocka_unit_test(
-		    days_since_agree_with_the_list_of_applications),
 		cmocka_unit_test(what_follows_from_running_values_runs),
 	};
 	return RUN_TESTS(tests);

@@ -19,7 +19,7 @@ wind_is_brought_down_to_two_metres(void **state)
 		series.column[MEASURE_WIND][1] = NAN;
 		series.column[MEASURE_WIND][2] = 0;
 		series.continuous[MEASURE_WIND] = running == 1;
-		derive(&series, &site, NULL, 0);
+		derive(&series, &site, NULL);
 		const float *low = series.column[MEASURE_WIND_2M];
 		assert_close((double)low[0], 2.4, 0.05);
 		assert_nan((double)low[1]);
@@ -40,7 +40,7 @@ wet_bulb_and_delta_t_add_up_to_the_air(void **state)
 	fill(&series, MEASURE_AIR_TEMPERATURE, 20);
 	fill(&series, MEASURE_HUMIDITY, 50);
 	series.column[MEASURE_HUMIDITY][2] = NAN;
-	derive(&series, &site, NULL, 0);
+	derive(&series, &site, NULL);
 	const float *bulb = series.column[MEASURE_WET_BULB];
 	const float *delta = series.column[MEASURE_DELTA_T];
 	assert_close((double)bulb[0], 13.7, 0.2);
@@ -65,7 +65,7 @@ air_at_nought_freezes(void **state)
 	for (size_t i = 0; i < COUNT(cases); i++)
 		air[i] = (float)cases[i][0];
 	series.continuous[MEASURE_AIR_TEMPERATURE] = true;
-	derive(&series, &site, NULL, 0);
+	derive(&series, &site, NULL);
 	for (size_t i = 0; i < COUNT(cases); i++)
 		check_cell(&series, MEASURE_FREEZE, series_time(&series, i),
 		    cases[i][1]);
@@ -108,7 +108,7 @@ stability_follows_from_sun_cloud_and_wind(void **state)
 			fill(&series, MEASURE_CLOUD, sky->cloud);
 		if (!isnan(sky->wind))
 			fill(&series, MEASURE_WIND, sky->wind);
-		derive(&series, &site, NULL, 0);
+		derive(&series, &site, NULL);
 		check_cell(&series, MEASURE_STABILITY, time, sky->class);
 		assert_false(series.continuous[MEASURE_STABILITY]);
 		series_release(&series);
@@ -179,7 +179,7 @@ a_leaf_is_wet_by_rain_or_by_dew(void **state)
 		fill(&series, MEASURE_HUMIDITY, leaf->humidity);
 		fill(&series, MEASURE_WIND, leaf->wind);
 		fill(&series, MEASURE_RAIN_BLOCK, leaf->rain);
-		derive(&series, &site, NULL, 0);
+		derive(&series, &site, NULL);
 		check_cell(&series, MEASURE_LEAF_WET, time, leaf->wet);
 		series_release(&series);
 	}
@@ -194,7 +194,7 @@ a_likely_shower_wets_the_leaf(void **state)
 	struct site site = plain_site();
 	series_init(&series, 0, HOUR);
 	fill(&series, MEASURE_RAIN_CHANCE, 30);
-	derive(&series, &site, NULL, 0);
+	derive(&series, &site, NULL);
 	check_cell(&series, MEASURE_LEAF_WET, 0, 1);
 	series_release(&series);
 }
@@ -231,7 +231,7 @@ no_alert_holds_where_nobody_is_asked(void **state)
 		series_init(&series, 0, HOUR);
 		fill(&series, MEASURE_ALERT_HEAT, NAN);
 		series.column[MEASURE_ALERT_HEAT][1] = 1;
-		derive(&series, &site, NULL, 0);
+		derive(&series, &site, NULL);
 		for (size_t a = 0; a < COUNT(alerts); a++)
 			check_cell(&series, alerts[a], 0,
 			    alerts[a] == MEASURE_ALERT_HEAT ? (double)NAN
@@ -251,7 +251,7 @@ nothing_follows_from_nothing(void **state)
 	struct series series;
 	struct site site = plain_site();
 	series_init(&series, 0, HOUR);
-	derive(&series, &site, NULL, 0);
+	derive(&series, &site, NULL);
 	for (size_t i = 0; i < COUNT(none); i++)
 		assert_null(series.column[none[i]]);
 	check_cell(&series, MEASURE_LEAF_WET, 0, NAN);

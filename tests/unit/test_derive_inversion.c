@@ -63,7 +63,7 @@ check_nights(struct nights *nights, double first, double second, double third)
 {
 	struct series *series = &nights->series;
 	const double wanted[NIGHTS] = { first, second, third };
-	derive(series, &nights->site, NULL, 0);
+	derive(series, &nights->site, NULL);
 	for (size_t i = 0; i < series->count; i++) {
 		int64_t time = series_time(series, i);
 		double expected = 0;
@@ -220,7 +220,7 @@ a_night_outside_of_the_series_is_a_gap(void **state)
 
 	series_init(series, set - 5 * HOUR, set - HOUR);
 	fill(series, MEASURE_WIND, 1);
-	derive(series, &nights.site, NULL, 0);
+	derive(series, &nights.site, NULL);
 	check_cell(series, MEASURE_INVERSION, set - 3 * HOUR, 0);
 	check_cell(series, MEASURE_INVERSION, set - 2 * HOUR, NAN);
 	check_cell(series, MEASURE_INVERSION, set - 2 * HOUR - SERIES_STEP, 0);
@@ -229,7 +229,7 @@ a_night_outside_of_the_series_is_a_gap(void **state)
 
 	series_init(series, rise + HOUR, rise + 5 * HOUR);
 	fill(series, MEASURE_WIND, 1);
-	derive(series, &nights.site, NULL, 0);
+	derive(series, &nights.site, NULL);
 	check_cell(series, MEASURE_INVERSION, rise + HOUR, NAN);
 	check_cell(series, MEASURE_INVERSION, rise + 2 * HOUR, NAN);
 	check_cell(series, MEASURE_INVERSION, rise + 2 * HOUR + SERIES_STEP, 0);
@@ -247,7 +247,7 @@ check_half_night(struct nights *nights, int64_t from, int64_t to, double cloud,
 	fill(series, MEASURE_WIND, 1);
 	fill(series, MEASURE_RAIN, 0);
 	fill(series, MEASURE_CLOUD, cloud);
-	derive(series, &nights->site, NULL, 0);
+	derive(series, &nights->site, NULL);
 	for (int64_t time = from; time < to; time += SERIES_STEP) {
 		bool is_day = time + SERIES_STEP <= nights->set[0] - 2 * HOUR ||
 			      time > nights->rise[0] + 2 * HOUR;
@@ -287,7 +287,7 @@ check_north(
 	fill(&series, MEASURE_CLOUD, cloud);
 	if (clear_cell >= 0)
 		series.column[MEASURE_CLOUD][clear_cell] = 0;
-	derive(&series, &site, NULL, 0);
+	derive(&series, &site, NULL);
 	for (size_t i = 0; i < series.count; i++)
 		check_cell(&series, MEASURE_INVERSION, series_time(&series, i),
 		    wanted);
@@ -329,7 +329,7 @@ the_graver_of_two_nights_counts_between_them(void **state)
 		put(&series, MEASURE_CLOUD, noon, noon + DAY, cases[i][0]);
 		put(&series, MEASURE_CLOUD, noon + DAY,
 		    noon + 2 * DAY - SERIES_STEP, cases[i][1]);
-		derive(&series, &site, NULL, 0);
+		derive(&series, &site, NULL);
 		check_cell(&series, MEASURE_INVERSION, noon + DAY, cases[i][2]);
 		series_release(&series);
 	}

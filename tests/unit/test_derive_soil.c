@@ -1,98 +1,7 @@
 /* Soil temperature and degree days, from the days before. */
 #include "unit/test.h"
 
-#include "unit/derive_fixture.h"
-
-#define COUNT(array) (sizeof(array) / sizeof((array)[0]))
-
-enum { DAYS_MAX = 800 };
-
-/* Days of one site, and a series among them. */
-struct ground {
-	struct site site;
-	struct series series;
-	struct daily days[DAYS_MAX];
-	size_t count;
-};
-
-static int64_t
-day_of(int year, int month, int day)
-{
-	struct zone zone = chicago();
-	struct civil civil = { .year = year, .month = month, .day = day };
-	return civil_day(&zone, utc_from_civil(&zone, &civil));
-}
-
-/* `count` days from that one, 10 K apart and 5 K over the base. */
-static struct ground *
-ground_new(int64_t first, size_t count)
-{
-	struct ground *ground = calloc(1, sizeof *ground);
-	assert_non_null(ground);
-	assert_true(count <= DAYS_MAX);
-	ground->site = plain_site();
-	ground->count = count;
-	for (size_t i = 0; i < count; i++)
-		ground->days[i] = (struct daily){ .day = first + (int64_t)i,
-			.high = 20,
-			.low = 10,
-			.mean = 15,
-			.soil = (double)NAN };
-	return ground;
-}
-
-static void
-ground_series(struct ground *ground, int64_t first, int64_t end)
-{
-	series_init(&ground->series, civil_day_start(&ground->site.zone, first),
-	    civil_day_start(&ground->site.zone, end));
-}
-
-static void
-ground_derive(struct ground *ground)
-{
-	derive(&ground->series, &ground->site, ground->days, ground->count);
-}
-
-static void
-ground_free(struct ground *ground)
-{
-	series_release(&ground->series);
-	free(ground);
-}
-
-/* Every cell of that local day, of 23, 24 or 25 hours. */
-static void
-check_day(const struct ground *ground, enum measure measure, int64_t day,
-    double wanted)
-{
-	const struct zone *zone = &ground->site.zone;
-	int64_t end = civil_day_start(zone, day + 1);
-	for (int64_t time = civil_day_start(zone, day); time < end;
-	     time += SERIES_STEP)
-		check_cell(&ground->series, measure, time, wanted);
-}
-
-/*
- * Means that rise by 1 K a day: with weights 1 to 11 the mean lags by
- * (0 x 11 + 1 x 10 + ... + 10 x 1) / 66 = 10/3 days. Computed by hand.
- */
-static double
-ramp_soil(int64_t day, int64_t first, double yearly_mean)
-{
-	double recent = (double)(day - first) - 10 / 3.0;
-	return 0.8 * recent + 0.2 * yearly_mean;
-}
-
-static struct ground *
-ramp_new(int64_t first, size_t count, double yearly_mean)
-{
-	struct ground *ground = ground_new(first, count);
-	ground->site.yearly_mean = yearly_mean;
-	for (size_t i = 0; i < count; i++)
-		ground->days[i].mean = (double)i;
-	return ground;
-}
+#include "unit/ground.h"
 
 static void
 the_model_holds_over_each_local_day(void **state)
@@ -189,85 +98,6 @@ an_empty_column_is_filled_by_the_model(void **state)
 	ground_free(ground);
 }
 
-struct probe {
-	int day[3]; /* of the reading, before the series; -1: none */
-	double read[3];
-	double bias;
-};
-
-/*
- * The source says 12 on each of the 70 days before, but nothing 5 days before.
- * A later reading moves the bias half way to itself (physics/soil.h).
- */
-static const struct probe probes[] = {
-	{ { -1 }, { 0 }, 0 },
-	{ { 10, -1 }, { 14 }, 2 },
-	{ { 10, -1 }, { 9.5 }, -2.5 },
-	{ { 10, 3, -1 }, { 14, 16 }, 3 },
-	{ { 10, 3, 1 }, { 14, 16, 12 }, 1.5 },
-	/* no value of the source to compare with */
-	{ { 5, -1 }, { 14 }, 0 },
-	{ { 10, 5, -1 }, { 14, 20 }, 2 },
-	/* sixty days back and no farther */
-	{ { 60, -1 }, { 14 }, 2 },
-	{ { 61, -1 }, { 14 }, 0 },
-	{ { 61, 10, -1 }, { 20, 14 }, 2 },
-	/* of the series' own first day */
-	{ { 0, -1 }, { 14 }, 2 },
-};
-
-static void
-the_probe_corrects_a_source(void **state)
-{
-	(void)state;
-	int64_t start = day_of(2026, 4, 20); /* the clocks have changed since */
-	for (size_t i = 0; i < COUNT(probes); i++) {
-		const struct probe *probe = &probes[i];
-		/* the model would be there, too, and says something else */
-		struct ground *ground = ramp_new(start - 70, 80, 30);
-		struct soil_reading readings[3];
-		size_t count = 0;
-		for (size_t d = 0; d < ground->count; d++)
-			ground->days[d].soil = d == 65 ? (double)NAN : 12;
-		for (; count < 3 && probe->day[count] >= 0; count++)
-			readings[count] = (struct soil_reading){
-				civil_day_start(&ground->site.zone,
-				    start - probe->day[count]),
-				probe->read[count]
-			};
-		ground->site.soil = readings;
-		ground->site.soil_count = count;
-		ground_series(ground, start, start + 3);
-		fill(&ground->series, MEASURE_SOIL, 13);
-		ground->series.column[MEASURE_SOIL][7] = NAN;
-		ground_derive(ground);
-		check_day(ground, MEASURE_SOIL, start + 1, 13 + probe->bias);
-		assert_nan((double)ground->series.column[MEASURE_SOIL][7]);
-		ground_free(ground);
-	}
-}
-
-/* The model with the bias of one reading says what was read, on that day. */
-static void
-the_probe_corrects_the_model(void **state)
-{
-	(void)state;
-	int64_t first = day_of(2026, 5, 1);
-	struct ground *ground = ramp_new(first, 30, 18);
-	struct soil_reading reading = {
-		civil_day_start(&ground->site.zone, first + 15), 21.5
-	};
-	/* what a source once said is no measure of the model */
-	ground->days[15].soil = 3;
-	ground->site.soil = &reading;
-	ground->site.soil_count = 1;
-	ground_series(ground, first + 15, first + 18);
-	ground_derive(ground);
-	check_day(ground, MEASURE_SOIL, first + 15, 21.5);
-	check_day(ground, MEASURE_SOIL, first + 17, 21.5 + 2 * 0.8);
-	ground_free(ground);
-}
-
 struct season {
 	int year, month, day;
 	double latitude;
@@ -353,7 +183,7 @@ without_days_only_the_first_of_the_season_is_known(void **state)
 	(void)state;
 	struct ground *ground = ground_new(0, 0);
 	ground_series(ground, day_of(2025, 12, 31), day_of(2026, 1, 3));
-	derive(&ground->series, &ground->site, NULL, 0);
+	derive(&ground->series, &ground->site, NULL);
 	check_day(ground, MEASURE_DEGREE_DAYS, day_of(2025, 12, 31), NAN);
 	check_day(ground, MEASURE_DEGREE_DAYS, day_of(2026, 1, 1), 0);
 	check_day(ground, MEASURE_DEGREE_DAYS, day_of(2026, 1, 2), NAN);
@@ -369,8 +199,6 @@ main(void)
 		cmocka_unit_test(without_a_yearly_mean_there_is_no_model),
 		cmocka_unit_test(a_source_of_soil_is_kept_with_its_gaps),
 		cmocka_unit_test(an_empty_column_is_filled_by_the_model),
-		cmocka_unit_test(the_probe_corrects_a_source),
-		cmocka_unit_test(the_probe_corrects_the_model),
 		cmocka_unit_test(degree_days_begin_anew_with_each_season),
 		cmocka_unit_test(
 		    a_missing_day_is_missed_for_the_rest_of_the_season),

@@ -73,6 +73,17 @@ walk_over(const float *column, size_t count, struct span span)
 	return walk;
 }
 
+/* Nothing is the highest, the lowest, a 1 or a part of a sum. */
+static void
+expect_nothing(enum fold fold, double *ret_low, double *ret_high)
+{
+	bool adds = fold == FOLD_SUM || fold == FOLD_ANY;
+	if (adds || fold == FOLD_MIN)
+		*ret_low = adds ? 0 : INFINITY;
+	if (adds || fold == FOLD_MAX)
+		*ret_high = adds ? 0 : -INFINITY;
+}
+
 static void
 expect(
     const struct walk *walk, enum fold fold, double *ret_low, double *ret_high)
@@ -81,7 +92,11 @@ expect(
 	double cells = (double)(walk->known + walk->gaps);
 	*ret_low = -INFINITY;
 	*ret_high = INFINITY;
-	if (cells == 0 || (sums && walk->gaps + walk->infinite > 0))
+	if (cells == 0) {
+		expect_nothing(fold, ret_low, ret_high);
+		return;
+	}
+	if (sums && walk->gaps + walk->infinite > 0)
 		return;
 	if (sums) {
 		*ret_low =
@@ -216,6 +231,40 @@ copes_with_ranges_far_longer_than_the_column(void **state)
 		}
 }
 
+/* Neither a gap nor the end of the column matters to a range without cells. */
+static void
+nothing_is_known_to_hold_nothing(void **state)
+{
+	(void)state;
+	static const double wanted[FOLDS] = { -INFINITY, INFINITY, 0, NAN, 0 };
+	const float column[] = { NAN, 5, 7 };
+	const int32_t from[] = { 2, -7, 0 }, to[] = { 1, -7, -1 };
+	const struct fold_ranges ranges[] = { { .from = 2, .to = 1 },
+		{ .from = 0, .to = 0 }, { .from_cell = from, .to_cell = to } };
+	for (size_t n = 0; n < (size_t)3 * FOLDS; n++) {
+		enum fold fold = every_fold[n / 3];
+		struct fold_table table;
+		struct pool pool = { 0 };
+		struct band band;
+		fold_table_init(&table, &pool, column, 3);
+		fold_band(&table, fold, &ranges[n % 3], &band);
+		for (size_t i = 0; i < 3; i++) {
+			double value = wanted[n / 3];
+			bool mean = isnan(value);
+			assert_true(
+			    (double)band.low[i] == (mean ? -INFINITY : value));
+			assert_true(
+			    (double)band.high[i] == (mean ? INFINITY : value));
+			assert_int_equal(band.gap[0], mean);
+		}
+		if (fold == FOLD_MEAN)
+			assert_nan(fold_of_nothing(fold));
+		else
+			assert_true(fold_of_nothing(fold) == wanted[n / 3]);
+		pool_release(&pool);
+	}
+}
+
 /* "Over 85" can be known from the hours at hand; "at most 85" cannot. */
 static void
 a_gap_widens_only_the_side_it_could_move(void **state)
@@ -261,6 +310,7 @@ main(void)
 		cmocka_unit_test(agrees_with_a_walk_over_fixed_ranges),
 		cmocka_unit_test(agrees_with_a_walk_over_ranges_from_tables),
 		cmocka_unit_test(copes_with_ranges_far_longer_than_the_column),
+		cmocka_unit_test(nothing_is_known_to_hold_nothing),
 		cmocka_unit_test(a_gap_widens_only_the_side_it_could_move),
 		cmocka_unit_test(an_infinity_does_not_spoil_the_sums_behind_it),
 	};

@@ -42,6 +42,13 @@ hold_day(struct series *series, const struct site *site, enum measure measure,
 }
 
 static void
+rain_day(struct series *series, const struct site *site, int64_t day, double mm)
+{
+	series_share(series, MEASURE_RAIN, civil_day_start(&site->zone, day),
+	    civil_day_start(&site->zone, day + 1), mm);
+}
+
+static void
 put(struct store *store, const char *site, struct daily day)
 {
 	struct error error = { 0 };
@@ -103,6 +110,7 @@ check_day(struct days days, size_t i, struct daily wanted)
 	check_number(days.day[i].low, wanted.low);
 	check_number(days.day[i].mean, wanted.mean);
 	check_number(days.day[i].soil, wanted.soil);
+	check_number(days.day[i].rain, wanted.rain);
 }
 
 static void
@@ -111,27 +119,32 @@ joins_what_is_stored_and_what_comes_number_by_number(void **state)
 	struct keeper keeper = { .store = store_of(state) };
 	struct site site = site_in(&chicago);
 	const int64_t day = day_of("2026-06-10");
-	const struct daily lone = { day - 5, 9, 8, 8.5, unknown };
+	const struct daily lone = { day - 5, 9, 8, 8.5, unknown, 4 };
 	put(keeper.store, "front", lone);
-	put(keeper.store, "front", (struct daily){ day, 20, 10, 15, unknown });
-	put(keeper.store, "front", (struct daily){ day + 1, 1, 1, 1, 7 });
 	put(keeper.store, "front",
-	    (struct daily){ day + 3, unknown, unknown, unknown, 6 });
-	put(keeper.store, "back", (struct daily){ day + 4, 1, 1, 1, 1 });
-	put(keeper.store, "back", (struct daily){ day - 1, 1, 1, 1, 1 });
+	    (struct daily){ day, 20, 10, 15, unknown, 7 });
+	put(keeper.store, "front", (struct daily){ day + 1, 1, 1, 1, 7, 2 });
+	put(keeper.store, "front",
+	    (struct daily){ day + 3, unknown, unknown, unknown, 6, unknown });
+	put(keeper.store, "back",
+	    (struct daily){ day + 4, 1, 1, 1, 1, unknown });
+	put(keeper.store, "back",
+	    (struct daily){ day - 1, 1, 1, 1, 1, unknown });
 	struct series series = blank(&site, day, day + 5);
 	hold_day(&series, &site, MEASURE_SOIL, day, 11);
 	hold_day(&series, &site, MEASURE_AIR_TEMPERATURE, day + 1, 22);
 	hold_day(&series, &site, MEASURE_AIR_TEMPERATURE, day + 2, 23);
+	rain_day(&series, &site, day + 1, 5);
+	rain_day(&series, &site, day + 2, 0);
 	struct days days = load(&keeper, &site, &series);
 	/* The fifth day is known to nobody. */
 	assert_int_equal(days.count, 5);
 	check_day(days, 0, lone);
-	check_day(days, 1, (struct daily){ day, 20, 10, 15, 11 });
-	check_day(days, 2, (struct daily){ day + 1, 22, 22, 22, 7 });
-	check_day(days, 3, (struct daily){ day + 2, 23, 23, 23, unknown });
-	check_day(
-	    days, 4, (struct daily){ day + 3, unknown, unknown, unknown, 6 });
+	check_day(days, 1, (struct daily){ day, 20, 10, 15, 11, 7 });
+	check_day(days, 2, (struct daily){ day + 1, 22, 22, 22, 7, 5 });
+	check_day(days, 3, (struct daily){ day + 2, 23, 23, 23, unknown, 0 });
+	check_day(days, 4,
+	    (struct daily){ day + 3, unknown, unknown, unknown, 6, unknown });
 	free(days.day);
 	series_release(&series);
 }
@@ -142,7 +155,7 @@ a_day_that_the_series_knows_in_part_is_that_of_the_store(void **state)
 	struct keeper keeper = { .store = store_of(state) };
 	struct site site = site_in(&chicago);
 	const int64_t day = day_of("2026-06-10");
-	const struct daily whole = { day, 20, 10, 15, 12 };
+	const struct daily whole = { day, 20, 10, 15, 12, unknown };
 	struct series series;
 	put(keeper.store, "front", whole);
 	series_init(&series, civil_day_start(&chicago, day) + DAY_SECONDS / 2,
@@ -165,7 +178,7 @@ loads_no_more_days_than_are_kept(void **state)
 	struct series series = blank(&site, day, day + 1);
 	for (int64_t back = HISTORY_DAYS - 1; back <= HISTORY_DAYS + 1; back++)
 		put(keeper.store, "front",
-		    (struct daily){ day - back, 1, 1, 1, 1 });
+		    (struct daily){ day - back, 1, 1, 1, 1, unknown });
 	struct days days = load(&keeper, &site, &series);
 	assert_int_equal(days.count, 2);
 	assert_int_equal(days.day[0].day, day - HISTORY_DAYS);
@@ -183,7 +196,7 @@ list_days(int64_t first, size_t count, double soil)
 	for (size_t i = 0; i < count; i++) {
 		double warm = (double)i;
 		days.day[i] = (struct daily){ first + (int64_t)i, warm + 1,
-			warm - 1, warm, soil };
+			warm - 1, warm, soil, unknown };
 	}
 	return days;
 }
@@ -267,6 +280,7 @@ what_becomes_known_later_is_added(void **state)
 	hold_day(&series, &site, MEASURE_SOIL, day, 15);
 	hold_day(&series, &site, MEASURE_AIR_TEMPERATURE, day + 1, 21);
 	hold_day(&series, &site, MEASURE_AIR_TEMPERATURE, day + 2, 22);
+	rain_day(&series, &site, day, 6);
 	days = load(&keeper, &site, &series);
 	assert_int_equal(days.count, 3);
 	keep(&keeper, &site, days, now);
@@ -275,8 +289,8 @@ what_becomes_known_later_is_added(void **state)
 
 	days = stored(keeper.store, "front");
 	assert_int_equal(days.count, 2);
-	check_day(days, 0, (struct daily){ day, 20, 20, 20, 15 });
-	check_day(days, 1, (struct daily){ day + 1, 21, 21, 21, 14 });
+	check_day(days, 0, (struct daily){ day, 20, 20, 20, 15, 6 });
+	check_day(days, 1, (struct daily){ day + 1, 21, 21, 21, 14, unknown });
 	free(days.day);
 }
 
@@ -309,8 +323,8 @@ a_day_is_as_long_as_its_clocks_say(void **state)
 		kept = stored(keeper.store, site.name);
 		assert_int_equal(kept.count, 1);
 		check_day(kept, 0,
-		    (struct daily){
-			day, 34, 10, 10 + 24.0 / rows[i].hours, unknown });
+		    (struct daily){ day, 34, 10, 10 + 24.0 / rows[i].hours,
+			unknown, unknown });
 		free(kept.day);
 		free(days.day);
 		series_release(&series);
@@ -326,9 +340,9 @@ prunes_what_is_too_old_of_every_site(void **state)
 	for (int64_t back = HISTORY_DAYS - 1; back <= HISTORY_DAYS + 2;
 	     back++) {
 		put(keeper.store, "front",
-		    (struct daily){ today - back, 1, 1, 1, 1 });
+		    (struct daily){ today - back, 1, 1, 1, 1, unknown });
 		put(keeper.store, "back",
-		    (struct daily){ today - back, 1, 1, 1, 1 });
+		    (struct daily){ today - back, 1, 1, 1, 1, unknown });
 	}
 	assert_true(history_prune(
 	    &keeper, today * DAY_SECONDS + DAY_SECONDS - 1, &error));

@@ -10,15 +10,42 @@
 
 /* ---- the slow judge ---- */
 
+#define NEVER INT64_MIN
+
+/* The first pass of the horizon between two cells of the day, the earlier of
+   which is on it; a gap before it hides it. */
+static int64_t
+sun_moment(const struct world *world, bool rises, int64_t day)
+{
+	const float *height = world->series.column[MEASURE_SUN_HEIGHT];
+	for (size_t i = 0; height != NULL && i + 1 < world->series.count; i++) {
+		int64_t t = series_time(&world->series, i);
+		double a = (double)height[i] + 0.8333;
+		double b = (double)height[i + 1] + 0.8333;
+		if (civil_day(&world->zone, t) != day)
+			continue;
+		if (isnan(a + b))
+			return NEVER;
+		if ((a < 0) == rises && (b < 0) != rises)
+			return t + (int64_t)round(900 * fabs(a) / fabs(b - a));
+	}
+	return NEVER;
+}
+
+/* NEVER: no such moment is known. */
 static int64_t
 moment_of(const struct world *world, const struct instant *instant, int64_t t)
 {
-	int64_t day = civil_day(&world->zone, t);
+	int64_t day = civil_day(&world->zone, t), sun;
 	switch (instant->anchor) {
 	case ANCHOR_START:
 		return t + instant->seconds;
 	case ANCHOR_END:
 		return t + world->duration + instant->seconds;
+	case ANCHOR_SUNRISE:
+	case ANCHOR_SUNSET:
+		sun = sun_moment(world, instant->anchor == ANCHOR_SUNRISE, day);
+		return sun == NEVER ? NEVER : sun + instant->seconds;
 	default:
 		return civil_day_start(&world->zone, day + instant->seconds);
 	}
@@ -35,7 +62,21 @@ slow_holds(enum bound bound, double limit, double value)
 							      : value > limit;
 }
 
-/* The fold with `guess` in every gap; *ret_cells is the exposure's length. */
+static double
+slow_value(const struct world *world, const struct check *check, int64_t at,
+    double guess)
+{
+	double value = NAN;
+	if (check->column != NULL && at >= world->series.start &&
+	    at < series_end(&world->series))
+		value = (double)check->column[cell_of(&world->series, at)];
+	return isnan(value) ? guess : value;
+}
+
+/*
+ * The fold with `guess` in every gap; *ret_cells is the exposure's length, -1
+ * when it has no place. An exposure that ends before it begins has no cells.
+ */
 static double
 slow_fold(const struct world *world, const struct check *check, int64_t t,
     double guess, int *ret_cells)
@@ -45,23 +86,22 @@ slow_fold(const struct world *world, const struct check *check, int64_t t,
 	/* All dates here are after 1970, so division rounds down. */
 	int64_t end = (to + SERIES_STEP - 1) / SERIES_STEP * SERIES_STEP;
 	double most = -INFINITY, least = INFINITY, sum = 0;
-	int cells = 0;
+	int cells = from == NEVER || to == NEVER ? -1 : 0;
 	if (check->continuous)
 		end += SERIES_STEP;
+	if (cells < 0 || to < from)
+		end = INT64_MIN;
 	for (int64_t at = from / SERIES_STEP * SERIES_STEP; at < end;
 	     at += SERIES_STEP) {
-		double value = NAN;
-		if (check->column != NULL && at >= world->series.start &&
-		    at < series_end(&world->series))
-			value =
-			    (double)check->column[cell_of(&world->series, at)];
-		value = isnan(value) ? guess : value;
+		double value = slow_value(world, check, at, guess);
 		most = fmax(most, value);
 		least = fmin(least, value);
 		sum += value;
 		cells++;
 	}
 	*ret_cells = cells;
+	if (cells == 0 && check->rule.fold == FOLD_ANY)
+		most = 0;
 	return check->rule.fold == FOLD_MIN    ? least
 	       : check->rule.fold == FOLD_SUM  ? sum
 	       : check->rule.fold == FOLD_MEAN ? sum / cells
@@ -78,7 +118,8 @@ slow_verdict(const struct world *world, const struct check *check, int64_t t)
 	bool low_holds = slow_holds(check->rule.bound, check->rule.limit, low);
 	bool high_holds =
 	    slow_holds(check->rule.bound, check->rule.limit, high);
-	if (cells == 0 || low_holds != high_holds)
+	bool no_mean = cells == 0 && check->rule.fold == FOLD_MEAN;
+	if (cells < 0 || no_mean || low_holds != high_holds)
 		return VERDICT_UNKNOWN;
 	return low_holds ? VERDICT_GO : VERDICT_NO_GO;
 }
@@ -140,12 +181,16 @@ check_start(const struct world *world, size_t start)
 		enum verdict wanted = slow_verdict(world, &world->check[r], t);
 		enum verdict got = bulk_verdict(world, start, r);
 		if (wanted != got)
-			fail_msg("start %zu of %zu: measure %d fold %d bound "
-				 "%d limit %g duration %d: %s, wanted %s",
+			fail_msg("start %zu of %zu: measure %d fold %d, "
+				 "exposure %d%+d to %d%+d, bound %d limit %g, "
+				 "duration %d: %s, wanted %s",
 			    start, world->series.count, (int)rule->measure,
-			    (int)rule->fold, (int)rule->bound, rule->limit,
-			    (int)world->duration, verdict_word(got),
-			    verdict_word(wanted));
+			    (int)rule->fold, (int)rule->exposure.from.anchor,
+			    rule->exposure.from.seconds,
+			    (int)rule->exposure.to.anchor,
+			    rule->exposure.to.seconds, (int)rule->bound,
+			    rule->limit, (int)world->duration,
+			    verdict_word(got), verdict_word(wanted));
 		check_reason(world, start, r, wanted);
 		broken = broken || got == VERDICT_NO_GO;
 		unknown = unknown || got == VERDICT_UNKNOWN;

@@ -1,26 +1,7 @@
 /* The bulk judge on cases made by hand; test_judge.c has the random ones. */
 #include "unit/test.h"
 
-#include "advice/reason.h"
-#include "unit/heart.h"
-
-static enum verdict
-judge_one(struct series *series, const struct zone *zone, struct rule rule,
-    int64_t duration, size_t start)
-{
-	struct outlook outlook;
-	struct verdicts verdicts = { 0 };
-	struct check check = check_of(series, rule);
-	outlook_init(&outlook, series, zone);
-	judge(&outlook, &check, 1, duration, &verdicts);
-	enum verdict verdict = verdict_at(&verdicts, start);
-	struct reason reason;
-	reason_make(&outlook, &check, duration, start, &reason);
-	assert_int_equal(reason.verdict, verdict);
-	verdicts_release(&verdicts);
-	outlook_release(&outlook);
-	return verdict;
-}
+#include "unit/judge_one.h"
 
 /* A limit as a card writes it, a value as a document gives it. */
 struct at_limit {
@@ -66,6 +47,15 @@ static const struct at_limit at_limits[] = {
 	    VERDICT_GO },
 	{ "3 mph", QUANTITY_SPEED, MEASURE_WIND, 4.828032, "km_h-1",
 	    BOUND_AT_LEAST, VERDICT_GO },
+	/* a difference has no 32 in it: 14.4 degF are 8 K */
+	{ "8 K", QUANTITY_TEMPERATURE_DIFFERENCE, MEASURE_DELTA_T, 8, "K",
+	    BOUND_AT_MOST, VERDICT_GO },
+	{ "14.4 degF", QUANTITY_TEMPERATURE_DIFFERENCE, MEASURE_DELTA_T, 8, "K",
+	    BOUND_AT_MOST, VERDICT_GO },
+	{ "14.4 degF", QUANTITY_TEMPERATURE_DIFFERENCE, MEASURE_DELTA_T, 8, "K",
+	    BOUND_BELOW, VERDICT_NO_GO },
+	{ "14.4 degF", QUANTITY_TEMPERATURE_DIFFERENCE, MEASURE_DELTA_T, 8.01,
+	    "K", BOUND_AT_MOST, VERDICT_NO_GO },
 	/* a freezing limit: near 0 the grain is absolute */
 	{ "32 degF", QUANTITY_TEMPERATURE, MEASURE_AIR_TEMPERATURE, 0, "Cel",
 	    BOUND_ABOVE, VERDICT_NO_GO },
@@ -97,6 +87,84 @@ a_value_at_its_limit_is_judged_the_same_in_every_unit(void **state)
 			fail_msg("%s against %s %.10g %s: %s",
 			    bound_word(one->bound), one->limit, one->value,
 			    one->unit, verdict_word(got));
+		series_release(&series);
+	}
+}
+
+/* Delta T, K, by the bands of the Bureau of Meteorology (Australia), read as
+   quoted by others: ideally between 2 and 8, not greater than 10. */
+static void
+delta_t_falls_into_its_four_bands(void **state)
+{
+	(void)state;
+	static const struct {
+		double value;
+		enum verdict low, ideal, most; /* at least 2, at most 8, 10 */
+	} rows[] = {
+		{ 1.9, VERDICT_NO_GO, VERDICT_GO, VERDICT_GO },
+		{ 2, VERDICT_GO, VERDICT_GO, VERDICT_GO },
+		{ 8, VERDICT_GO, VERDICT_GO, VERDICT_GO },
+		{ 8.1, VERDICT_GO, VERDICT_NO_GO, VERDICT_GO },
+		{ 10, VERDICT_GO, VERDICT_NO_GO, VERDICT_GO },
+		{ 10.1, VERDICT_GO, VERDICT_NO_GO, VERDICT_NO_GO },
+		{ NAN, VERDICT_UNKNOWN, VERDICT_UNKNOWN, VERDICT_UNKNOWN },
+	};
+	struct zone zone = chicago();
+	const struct rule low =
+	    rule_of(MEASURE_DELTA_T, FOLD_MIN, during, BOUND_AT_LEAST, 2);
+	const struct rule ideal =
+	    rule_of(MEASURE_DELTA_T, FOLD_MAX, during, BOUND_AT_MOST, 8);
+	const struct rule most =
+	    rule_of(MEASURE_DELTA_T, FOLD_MAX, during, BOUND_AT_MOST, 10);
+	for (size_t n = 0; n < sizeof rows / sizeof rows[0]; n++) {
+		struct series series;
+		series_init(&series, 0, HOUR);
+		fill(&series, MEASURE_DELTA_T, rows[n].value);
+		assert_int_equal(
+		    judge_one(&series, &zone, low, 900, 0), rows[n].low);
+		assert_int_equal(
+		    judge_one(&series, &zone, ideal, 900, 0), rows[n].ideal);
+		assert_int_equal(
+		    judge_one(&series, &zone, most, 900, 0), rows[n].most);
+		series_release(&series);
+	}
+}
+
+/* The wind may be steady and low while its gusts are over; and a service that
+   tells of no gusts has not told that there are none. */
+static void
+a_gust_is_judged_apart_from_the_wind(void **state)
+{
+	(void)state;
+	static const struct {
+		double wind, gust; /* m/s */
+		enum verdict by_wind, by_gust;
+	} rows[] = {
+		{ 3, 6.7, VERDICT_GO, VERDICT_GO },
+		{ 3, 6.8, VERDICT_GO, VERDICT_NO_GO },
+		{ 5, 6.0, VERDICT_NO_GO, VERDICT_GO },
+		{ 3, NAN, VERDICT_GO, VERDICT_UNKNOWN },
+	};
+	struct zone zone = chicago();
+	/* 10 and 15 mph */
+	const struct rule wind =
+	    rule_of(MEASURE_WIND, FOLD_MAX, during, BOUND_AT_MOST, 4.4704);
+	const struct rule gust =
+	    rule_of(MEASURE_GUST, FOLD_MAX, during, BOUND_AT_MOST, 6.7056);
+	for (size_t n = 0; n < sizeof rows / sizeof rows[0]; n++) {
+		struct series series;
+		series_init(&series, 0, 4 * HOUR);
+		fill(&series, MEASURE_WIND, 2);
+		fill(&series, MEASURE_GUST, 2);
+		/* one quarter of an hour decides */
+		series.column[MEASURE_WIND][5] = (float)rows[n].wind;
+		series.column[MEASURE_GUST][5] = (float)rows[n].gust;
+		assert_int_equal(
+		    judge_one(&series, &zone, wind, 3600, 4), rows[n].by_wind);
+		assert_int_equal(
+		    judge_one(&series, &zone, gust, 3600, 4), rows[n].by_gust);
+		assert_int_equal(
+		    judge_one(&series, &zone, gust, 3600, 6), VERDICT_GO);
 		series_release(&series);
 	}
 }
@@ -303,6 +371,8 @@ main(void)
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(
 		    a_value_at_its_limit_is_judged_the_same_in_every_unit),
+		cmocka_unit_test(delta_t_falls_into_its_four_bands),
+		cmocka_unit_test(a_gust_is_judged_apart_from_the_wind),
 		cmocka_unit_test(
 		    one_value_has_one_verdict_at_the_edge_of_the_grain),
 		cmocka_unit_test(

@@ -1,27 +1,5 @@
 /* The exact sentences, in both systems of units. */
-#include "unit/test.h"
-
-#include "advice/reason.h"
-#include "base/limits.h"
-#include "unit/heart.h"
-
-struct sentence {
-	struct rule rule;
-	enum verdict verdict;
-	double value, margin, rain, chance;
-	const char *rule_text, *shortly, *why, *how_far; /* US units */
-	const char *why_metric, *how_far_metric;         /* NULL: the same */
-};
-
-#define F(degrees)   (((degrees)-32) / 1.8)
-#define MPH(miles)   ((miles)*0.44704)
-#define NO_RAIN_DATA NAN, NAN
-#define NONE_OF(what)                                                          \
-	{                                                                      \
-		.measure = (what), .fold = FOLD_ANY, .exposure = {             \
-			.to = { ANCHOR_END, 0 }                                \
-		}                                                              \
-	}
+#include "unit/phrase_fixture.h"
 
 static const struct sentence sentences[] = {
 	{ { .measure = MEASURE_AIR_TEMPERATURE,
@@ -182,8 +160,9 @@ static const struct sentence sentences[] = {
 	      .bound = BOUND_AT_LEAST,
 	      .limit = 40 },
 	    VERDICT_NO_GO, 31.6, -8.4, NO_RAIN_DATA,
-	    "humidity at least 40 % that day", "humidity under 40 %",
-	    "humidity 31.6 % Tue 3 Mar 15:00, wanted at least 40 % that day",
+	    "mean humidity at least 40 % that day", "mean humidity under 40 %",
+	    "mean humidity 31.6 % from Tue 3 Mar 15:00 on, wanted at least 40 "
+	    "% that day",
 	    "8.4 % under", NULL, NULL },
 	{ NONE_OF(MEASURE_INVERSION), VERDICT_NO_GO, 1, -1800, NO_RAIN_DATA,
 	    "no inversion during the job", "an inversion is to be expected",
@@ -245,110 +224,42 @@ static const struct sentence sentences[] = {
 	      .limit = 6.35 },
 	    VERDICT_NO_GO, 2.54, -3.81, NO_RAIN_DATA,
 	    "rain at least 0.25 in in the 2 d after", "rain under 0.25 in",
-	    "rain 0.1 in Tue 3 Mar 15:00, wanted at least 0.25 in in the 2 d "
-	    "after",
+	    "rain 0.1 in from Tue 3 Mar 15:00 on, wanted at least 0.25 in in "
+	    "the 2 d after",
 	    "0.15 in under",
-	    "rain 2.5 mm Tue 3 Mar 15:00, wanted at least 6.3 mm in the 2 d "
-	    "after",
+	    "rain 2.5 mm from Tue 3 Mar 15:00 on, wanted at least 6.3 mm in "
+	    "the 2 d after",
 	    "3.8 mm under" },
 };
 
 enum { SENTENCES = sizeof sentences / sizeof sentences[0] };
 
-static struct rule
-rule_for(const struct sentence *sentence)
-{
-	struct rule rule = sentence->rule;
-	rule.owner = "post-a";
-	return rule;
-}
-
-static struct reason
-reason_for(const struct sentence *sentence, const struct rule *rule)
-{
-	return (struct reason){ .rule = rule,
-		.verdict = sentence->verdict,
-		.value = sentence->value,
-		.margin = sentence->margin,
-		.at = local_2026(3, 3, 15, 0),
-		.rain = sentence->rain,
-		.chance = sentence->chance };
-}
-
 static void
 says_the_rule(void **state)
 {
 	(void)state;
-	char text[REASON_BUFFER];
-	for (size_t i = 0; i < SENTENCES; i++) {
-		struct rule rule = rule_for(&sentences[i]);
-		assert_string_equal(
-		    rule_print(text, sizeof text, &rule, UNITS_US),
-		    sentences[i].rule_text);
-		assert_string_equal(
-		    rule_print_short(text, sizeof text, &rule, UNITS_US),
-		    sentences[i].shortly);
-	}
+	check_rule_sentences(sentences, SENTENCES);
 }
 
 static void
 says_the_reason_and_its_margin(void **state)
 {
 	(void)state;
-	struct zone zone = chicago();
-	char text[REASON_BUFFER]; /* enough, says the header */
-	for (size_t i = 0; i < SENTENCES; i++) {
-		struct rule rule = rule_for(&sentences[i]);
-		struct reason reason = reason_for(&sentences[i], &rule);
-		assert_string_equal(
-		    reason_print(text, sizeof text, &reason, &zone, UNITS_US),
-		    sentences[i].why);
-		assert_string_equal(
-		    reason_print_margin(text, sizeof text, &reason, UNITS_US),
-		    sentences[i].how_far);
-	}
+	check_reasons(sentences, SENTENCES);
 }
 
 static void
 says_the_same_in_metric_units(void **state)
 {
 	(void)state;
-	struct zone zone = chicago();
-	char text[REASON_BUFFER];
-	for (size_t i = 0; i < SENTENCES; i++) {
-		const struct sentence *one = &sentences[i];
-		struct rule rule = rule_for(one);
-		struct reason reason = reason_for(one, &rule);
-		const char *why =
-		    one->why_metric != NULL ? one->why_metric : one->why;
-		const char *how_far = one->how_far_metric != NULL
-					  ? one->how_far_metric
-					  : one->how_far;
-		assert_string_equal(reason_print(text, sizeof text, &reason,
-					&zone, UNITS_METRIC),
-		    why);
-		assert_string_equal(reason_print_margin(text, sizeof text,
-					&reason, UNITS_METRIC),
-		    how_far);
-	}
+	check_metric_reasons(sentences, SENTENCES);
 }
 
-/* The longest name that can be configured still fits. */
 static void
 fits_into_the_promised_buffer(void **state)
 {
 	(void)state;
-	struct zone zone = chicago();
-	char owner[LIMIT_NAME_BYTES + 1], text[400];
-	memset(owner, 'x', LIMIT_NAME_BYTES);
-	owner[LIMIT_NAME_BYTES] = '\0';
-	for (size_t i = 0; i < SENTENCES; i++) {
-		struct rule rule = rule_for(&sentences[i]);
-		rule.owner = owner;
-		struct reason reason = reason_for(&sentences[i], &rule);
-		reason_print(text, sizeof text, &reason, &zone, UNITS_US);
-		assert_in_range(strlen(text), 1, REASON_BUFFER - 1);
-	}
+	check_longest_names(sentences, SENTENCES);
 }
 
 /* Broken before unknown; then label, practice, preference; then the first. */

@@ -32,7 +32,11 @@ begin_world(struct world *world, int month, int day)
 {
 	*world = (struct world){ 0 };
 	int64_t midnight = local_2026(month, day, 0, 0);
-	world->sprayer = (struct sprayer){ "pack", 15, 0.05, 0.25, 600 };
+	world->sprayer = (struct sprayer){ .name = "pack",
+		.tank = 15,
+		.carrier = 0.05,
+		.pace = 0.25,
+		.fill = 600 };
 	world->site = (struct site){ .name = "front",
 		.zone = chicago(),
 		.area = 600,

@@ -65,8 +65,8 @@ static void
 make_book(struct world *world)
 {
 	rulebook_release(&world->book);
-	rulebook_init(&world->book, &world->job, &world->practice,
-	    &world->series, NULL, 0);
+	rulebook_init(
+	    &world->book, &world->job, &world->practice, &world->series, NULL);
 }
 
 static void
@@ -223,13 +223,23 @@ days_since_are_those_of_the_product(void **state)
 		    "re-treatment", ORIGIN_LABEL, world.product[i].name);
 	world.job.tank.count = PRODUCTS;
 	const struct application done[] = {
-		{ "front", "a", local_2026(2, 1, 8, 0) },
-		{ "front", "a", local_2026(3, 1, 23, 30) },
-		{ "back", "b", local_2026(3, 3, 8, 0) },
-		{ "front", "b", local_2026(2, 18, 8, 0) },
+		{ .site = "front",
+		    .product = "a",
+		    .at = local_2026(2, 1, 8, 0) },
+		{ .site = "front",
+		    .product = "a",
+		    .at = local_2026(3, 1, 23, 30) },
+		{ .site = "back",
+		    .product = "b",
+		    .at = local_2026(3, 3, 8, 0) },
+		{ .site = "front",
+		    .product = "b",
+		    .at = local_2026(2, 18, 8, 0) },
 	};
-	rulebook_init(&world.book, &world.job, &world.practice, &world.series,
-	    done, COUNT(done));
+	const struct past past = { .application = done,
+		.application_count = COUNT(done) };
+	rulebook_init(
+	    &world.book, &world.job, &world.practice, &world.series, &past);
 	/* on 4 March; the 28 days of February between */
 	static const double wanted[PRODUCTS] = { 3, 14, INFINITY };
 	for (size_t i = 0; i < PRODUCTS; i++) {
@@ -241,6 +251,56 @@ days_since_are_those_of_the_product(void **state)
 			    wanted[i] + 1);
 	}
 	end_world(&world);
+}
+
+/* Only the days waited depend on the limit, and only actives on a subject. */
+static void
+rules_that_ask_the_same_of_a_product_share_a_column(void **state)
+{
+	(void)state;
+	static const struct {
+		enum measure measure;
+		double first, second;
+		const char *one, *other;
+		bool shared;
+	} cases[] = {
+		{ MEASURE_DAYS_SINCE, 21, 28, NULL, NULL, true },
+		{ MEASURE_SEASON_COUNT, 2, 3, NULL, NULL, true },
+		{ MEASURE_DAYS_WAITED, 56, 56, NULL, NULL, true },
+		{ MEASURE_DAYS_WAITED, 56, 70, NULL, NULL, false },
+		{ MEASURE_SEASON_ACTIVE, 1, 2, "alphazon", "alphazon", true },
+		{ MEASURE_SEASON_ACTIVE, 1, 2, "alphazon", "betazon", false },
+	};
+	for (size_t i = 0; i < COUNT(cases); i++) {
+		struct world world;
+		begin_world(&world);
+		struct rule rules[] = {
+			rule_of(cases[i].measure, FOLD_MAX, during,
+			    BOUND_AT_MOST, cases[i].first),
+			rule_of(cases[i].measure, FOLD_MAX, during,
+			    BOUND_AT_MOST, cases[i].second),
+		};
+		struct sprayer sprayer = { .carrier = 0.04 };
+		rules[0].subject = cases[i].one;
+		rules[1].subject = cases[i].other;
+		world.site.sprayer = &sprayer;
+		world.site.area = 100;
+		for (size_t p = 0; p < 2; p++) {
+			world.product[p].rules = rules;
+			world.product[p].rule_count = COUNT(rules);
+		}
+		world.job.tank.count = 2;
+		make_book(&world);
+		const struct check *check = world.book.check;
+		assert_non_null(check[0].column);
+		assert_int_equal(
+		    check[0].column == check[1].column, cases[i].shared);
+		/* never with another product */
+		assert_ptr_not_equal(check[0].column, check[2].column);
+		assert_int_equal(
+		    world.book.fact_count, cases[i].shared ? 2 : 4);
+		end_world(&world);
+	}
 }
 
 static void
@@ -267,6 +327,8 @@ main(void)
 		cmocka_unit_test(preferred_hours_are_a_rule_when_there_are_any),
 		cmocka_unit_test(each_rule_is_tied_to_its_column),
 		cmocka_unit_test(days_since_are_those_of_the_product),
+		cmocka_unit_test(
+		    rules_that_ask_the_same_of_a_product_share_a_column),
 		cmocka_unit_test(a_rulebook_can_be_released_twice),
 	};
 	return RUN_TESTS(tests);

@@ -324,7 +324,7 @@ check_wet(const struct same *same, const struct place *place)
 		const struct series *from = &same->series[source];
 		series_init(&derived, from->start, series_end(from));
 		series_overlay(&derived, from);
-		derive(&derived, &site, NULL, 0);
+		derive(&derived, &site, NULL);
 		count_wet(&same->week, &derived, counts);
 		series_release(&derived);
 	}

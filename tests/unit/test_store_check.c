@@ -36,6 +36,12 @@ fill(struct store *store)
 	struct stored_entry entry = { "slot-1", 7, 3, 5 };
 	struct stored_document document = { .fetched = 1, .length = 4 };
 	struct daily day = { .day = 1, .high = 5, .low = 4, .mean = 4.5 };
+	struct stored_observation mown = { .site = "front",
+		.kind = EVENT_MOWING,
+		.from = 10,
+		.to = 20,
+		.amount = NAN,
+		.note = "" };
 	int64_t id = 0;
 	return store_job_add(store, &first, &id, NULL) &&
 	       store_job_add(store, &second, &id, NULL) &&
@@ -45,6 +51,7 @@ fill(struct store *store)
 	       store_entry_put(store, &entry, NULL) &&
 	       store_document_add(store, "a", &document, "body", NULL) &&
 	       store_day_put(store, "front", &day, NULL) &&
+	       store_observation_add(store, &mown, &id, NULL) &&
 	       store_check(store, NULL);
 }
 
@@ -54,62 +61,74 @@ fill_store(void **state)
 	return make_store(state) != 0 || !fill(store_of(state));
 }
 
+static const struct {
+	const char *sql;
+	const char *reason;
+} refusals[] = {
+	{ "UPDATE record SET note = 'x'", "a record is never changed" },
+	{ "DELETE FROM record", "a record is never deleted" },
+	{ "UPDATE amount SET amount = 2", "a record is never changed" },
+	{ "DELETE FROM amount", "a record is never changed" },
+	{ "INSERT OR REPLACE INTO record (id, site, began, ended, note,"
+	  " created) VALUES (1, '', 1, 2, '', 1)",
+	    "a record is never deleted" },
+	{ "INSERT OR REPLACE INTO amount VALUES (1, 0, 'x', 1, 'g')",
+	    "a record is never changed" },
+	{ "INSERT INTO slot VALUES (2, 1, 2, 1)",
+	    "only a waiting job has a slot" },
+	{ "UPDATE job SET state = 'dropped' WHERE id = 1",
+	    "only a waiting job has a slot" },
+	{ "UPDATE slot SET ends = begins",
+	    "CHECK constraint failed: begins < ends" },
+	{ "UPDATE entry SET sequence = 2",
+	    "the sequence of an entry never falls" },
+	{ "UPDATE document SET body = x'00'", "a document is never changed" },
+	{ "INSERT OR REPLACE INTO document VALUES (1, 'a', 1, 1, NULL,"
+	  " NULL, 1, 'plain', x'00')",
+	    "a document is never changed" },
+	{ "INSERT INTO document VALUES (2, 'a', 1, 1, NULL, NULL, 2,"
+	  " 'plain', x'00')",
+	    "CHECK constraint failed:"
+	    " packing <> 'plain' OR size = length(body)" },
+	{ "INSERT INTO document VALUES (2, 'a', 1, 1, NULL, NULL, -1,"
+	  " 'zlib', x'00')",
+	    "CHECK constraint failed: size >= 0" },
+	{ "INSERT INTO document VALUES (2, 'a', 1, 1, NULL, NULL, 1,"
+	  " 'zip', x'00')",
+	    "CHECK constraint failed: packing IN ('plain', 'zlib')" },
+	{ "INSERT INTO day_weather VALUES ('front', 1, 2, 1, 1, 1, 1)",
+	    "UNIQUE constraint failed: day_weather.site,"
+	    " day_weather.day" },
+	{ "UPDATE day_weather SET low = 6",
+	    "CHECK constraint failed: low <= high" },
+	{ "UPDATE observation SET note = 'x'",
+	    "an observation is never changed" },
+	{ "DELETE FROM observation", "an observation is never deleted" },
+	{ "INSERT OR REPLACE INTO observation VALUES (1, NULL, 'front',"
+	  " 'mowing', 1, 2, NULL, '', 3)",
+	    "an observation is never deleted" },
+	{ "INSERT INTO observation VALUES (2, NULL, 'front', 'mowing',"
+	  " 2, 1, NULL, '', 3)",
+	    "CHECK constraint failed: at_from <= at_to" },
+	{ "INSERT INTO observation VALUES (2, 3, 'front', 'mowing', 1,"
+	  " 2, NULL, '', 3)",
+	    "CHECK constraint failed: replaces < id" },
+	{ "INSERT INTO request VALUES ('', 1)",
+	    "CHECK constraint failed: host <> ''" },
+	{ "UPDATE job SET area = 'wide' WHERE id = 1",
+	    "cannot store TEXT value in REAL column job.area" },
+	{ "PRAGMA foreign_keys = ON; DELETE FROM job WHERE id = 1",
+	    "FOREIGN KEY constraint failed" },
+};
+
 static void
 the_tables_refuse_what_breaks_an_invariant(void **state)
 {
 	const struct fixture *fixture = *state;
-	static const struct {
-		const char *sql;
-		const char *reason;
-	} cases[] = {
-		{ "UPDATE record SET note = 'x'", "a record is never changed" },
-		{ "DELETE FROM record", "a record is never deleted" },
-		{ "UPDATE amount SET amount = 2", "a record is never changed" },
-		{ "DELETE FROM amount", "a record is never changed" },
-		{ "INSERT OR REPLACE INTO record (id, site, began, ended, note,"
-		  " created) VALUES (1, '', 1, 2, '', 1)",
-		    "a record is never deleted" },
-		{ "INSERT OR REPLACE INTO amount VALUES (1, 0, 'x', 1, 'g')",
-		    "a record is never changed" },
-		{ "INSERT INTO slot VALUES (2, 1, 2, 1)",
-		    "only a waiting job has a slot" },
-		{ "UPDATE job SET state = 'dropped' WHERE id = 1",
-		    "only a waiting job has a slot" },
-		{ "UPDATE slot SET ends = begins",
-		    "CHECK constraint failed: begins < ends" },
-		{ "UPDATE entry SET sequence = 2",
-		    "the sequence of an entry never falls" },
-		{ "UPDATE document SET body = x'00'",
-		    "a document is never changed" },
-		{ "INSERT OR REPLACE INTO document VALUES (1, 'a', 1, 1, NULL,"
-		  " NULL, 1, 'plain', x'00')",
-		    "a document is never changed" },
-		{ "INSERT INTO document VALUES (2, 'a', 1, 1, NULL, NULL, 2,"
-		  " 'plain', x'00')",
-		    "CHECK constraint failed:"
-		    " packing <> 'plain' OR size = length(body)" },
-		{ "INSERT INTO document VALUES (2, 'a', 1, 1, NULL, NULL, -1,"
-		  " 'zlib', x'00')",
-		    "CHECK constraint failed: size >= 0" },
-		{ "INSERT INTO document VALUES (2, 'a', 1, 1, NULL, NULL, 1,"
-		  " 'zip', x'00')",
-		    "CHECK constraint failed: packing IN ('plain', 'zlib')" },
-		{ "INSERT INTO day_weather VALUES ('front', 1, 2, 1, 1, 1)",
-		    "UNIQUE constraint failed: day_weather.site,"
-		    " day_weather.day" },
-		{ "UPDATE day_weather SET low = 6",
-		    "CHECK constraint failed: low <= high" },
-		{ "INSERT INTO request VALUES ('', 1)",
-		    "CHECK constraint failed: host <> ''" },
-		{ "UPDATE job SET area = 'wide' WHERE id = 1",
-		    "cannot store TEXT value in REAL column job.area" },
-		{ "PRAGMA foreign_keys = ON; DELETE FROM job WHERE id = 1",
-		    "FOREIGN KEY constraint failed" },
-	};
-	for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+	for (size_t i = 0; i < sizeof refusals / sizeof refusals[0]; i++) {
 		char reason[200];
-		run(fixture->path, cases[i].sql, reason, sizeof reason);
-		assert_string_equal(reason, cases[i].reason);
+		run(fixture->path, refusals[i].sql, reason, sizeof reason);
+		assert_string_equal(reason, refusals[i].reason);
 	}
 }
 
@@ -143,6 +162,11 @@ check_finds_what_breaks_an_invariant(void **state)
 		  "INSERT INTO document VALUES (2, '', 1, 1, NULL, NULL, 1,"
 		  " 'plain', x'00')",
 		    "document 2 has no address" },
+		{ "DROP TRIGGER observation_is_kept",
+		    "the guard observation_is_kept is missing" },
+		{ "INSERT INTO observation VALUES (2, 1, 'back', 'mowing', 1,"
+		  " 2, NULL, '', 3)",
+		    "observation 2 replaces one of another site" },
 		{ "INSERT INTO dose VALUES (9, 0, 'amber', NULL)",
 		    "a row refers to one that is missing" },
 		{ "PRAGMA ignore_check_constraints = ON;"
@@ -257,6 +281,32 @@ leaves_outputs_alone_on_failure(void **state)
 	fixture->store = NULL;
 }
 
+static void
+leaves_a_list_of_observations_alone_on_failure(void **state)
+{
+	struct fixture *fixture = *state;
+	char reason[200];
+	char mark = 0;
+	void *kept = &mark;
+	struct stored_observation *observations = kept;
+	struct stored_observation mown = {
+		.site = "front", .kind = EVENT_MOWING, .amount = NAN, .note = ""
+	};
+	size_t count = 77;
+	int64_t id = 77;
+	struct error error = { 0 };
+	run(fixture->path, "DROP TABLE observation", reason, sizeof reason);
+	assert_string_equal(reason, "");
+	assert_false(store_observations(
+	    fixture->store, NULL, &observations, &count, &error));
+	assert_contains(error.text, "no such table");
+	assert_false(store_observation_add(fixture->store, &mown, &id, &error));
+	assert_ptr_equal(observations, kept);
+	assert_true(count == 77 && id == 77);
+	store_close(fixture->store);
+	fixture->store = NULL;
+}
+
 int
 main(void)
 {
@@ -266,6 +316,7 @@ main(void)
 		TEST(check_finds_what_breaks_an_invariant),
 		TEST(a_tank_that_is_too_full_is_no_overflow),
 		TEST(leaves_outputs_alone_on_failure),
+		TEST(leaves_a_list_of_observations_alone_on_failure),
 	};
 	return RUN_TESTS(tests);
 }

@@ -6,9 +6,12 @@
 static void
 put_day(struct store *store, const char *site, int64_t day, double high)
 {
-	struct daily daily = {
-		.day = day, .high = high, .low = -3.25, .mean = NAN, .soil = 8.5
-	};
+	struct daily daily = { .day = day,
+		.high = high,
+		.low = -3.25,
+		.mean = NAN,
+		.soil = 8.5,
+		.rain = 12.5 };
 	struct error error = { 0 };
 	if (!store_day_put(store, site, &daily, &error))
 		fail_msg("%s", error.text);
@@ -31,6 +34,7 @@ keeps_one_weather_for_each_day_of_a_site(void **state)
 	assert_true(days[1].day == 20499 && days[1].high == 15);
 	assert_true(days[2].day == 20500 && days[2].high == 0.1);
 	assert_true(days[2].low == -3.25 && days[2].soil == 8.5);
+	assert_true(days[2].rain == 12.5);
 	assert_nan(days[2].mean);
 	free(days);
 	assert_true(store_days(store, HARD, 20500, &days, &count, NULL));
@@ -45,9 +49,12 @@ static void
 keeps_what_is_unknown_of_a_day(void **state)
 {
 	struct store *store = store_of(state);
-	struct daily unknown = {
-		.day = 1, .high = NAN, .low = NAN, .mean = NAN, .soil = NAN
-	};
+	struct daily unknown = { .day = 1,
+		.high = NAN,
+		.low = NAN,
+		.mean = NAN,
+		.soil = NAN,
+		.rain = NAN };
 	struct daily *days = NULL;
 	size_t count = 0;
 	put_day(store, "front", 1, 9);
@@ -58,6 +65,7 @@ keeps_what_is_unknown_of_a_day(void **state)
 	assert_nan(days[0].low);
 	assert_nan(days[0].mean);
 	assert_nan(days[0].soil);
+	assert_nan(days[0].rain);
 	free(days);
 }
 
@@ -67,10 +75,15 @@ refuses_a_day_that_cannot_be(void **state)
 	struct store *store = store_of(state);
 	struct daily turned = { .day = 1, .high = 1, .low = 2 };
 	struct daily fine = { .day = 1, .high = 2, .low = 2 };
+	struct daily dried = { .day = 1, .high = 2, .low = 2, .rain = -1 };
 	struct error error = { 0 };
 	assert_false(store_day_put(store, "front", &turned, &error));
 	assert_int_equal(error.kind, ERROR_INPUT);
 	assert_contains(error.text, "low <= high");
+	error = (struct error){ 0 };
+	assert_false(store_day_put(store, "front", &dried, &error));
+	assert_int_equal(error.kind, ERROR_INPUT);
+	assert_contains(error.text, "rain >= 0");
 	error = (struct error){ 0 };
 	assert_false(store_day_put(store, "", &fine, &error));
 	assert_int_equal(error.kind, ERROR_INPUT);

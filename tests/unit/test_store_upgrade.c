@@ -1,4 +1,4 @@
-/* A store of version 1 that has been used becomes one of this version, and
+/* A store of version 1 or 2 that has been used becomes one of this version, and
    loses nothing on the way, even when the way is cut. */
 #include "unit/test.h"
 
@@ -36,11 +36,11 @@ static const char many_documents[] =
     " CAST(printf('%020000d', i) AS BLOB) FROM n";
 
 static void
-make_version_1(const char *path, const char *rows)
+make_version(const char *path, size_t version, const char *rows)
 {
-	const struct schema first = { schema_current.steps, 1 };
+	const struct schema old = { schema_current.steps, version };
 	struct error error = { 0 };
-	struct store *store = store_open_as(path, &first, &error);
+	struct store *store = store_open_as(path, &old, &error);
 	if (store == NULL)
 		fail_msg("%s", error.text);
 	store_close(store);
@@ -66,7 +66,7 @@ keeps_the_documents_of_version_1(void **state)
 	struct stored_document *documents = NULL;
 	size_t count = 0;
 	bool same = false;
-	make_version_1(fixture->path, version_1_rows);
+	make_version(fixture->path, 1, version_1_rows);
 	struct store *store = fixture->store = open_or_fail(fixture->path);
 	assert_true(
 	    store_documents(store, "a", always, &documents, &count, NULL));
@@ -104,7 +104,7 @@ keeps_all_else_of_version_1(void **state)
 	struct stored_entry *entries = NULL;
 	struct stored_source source;
 	size_t count = 0;
-	make_version_1(fixture->path, version_1_rows);
+	make_version(fixture->path, 1, version_1_rows);
 	struct store *store = fixture->store = open_or_fail(fixture->path);
 	assert_int_equal(count_jobs(store), 2);
 	assert_true(store_records(store, &records, &count, NULL));
@@ -131,6 +131,87 @@ keeps_all_else_of_version_1(void **state)
 	assert_int_equal(source.failures, 7);
 	assert_null(source.leads_to);
 	stored_source_release(&source);
+}
+
+/* What a store of version 2 has beyond one of version 1. */
+static const char version_2_rows[] =
+    "INSERT INTO day_weather VALUES ('front', 5, 20, 10, 15, NULL),"
+    " ('front', 6, NULL, NULL, NULL, 12.5);"
+    "INSERT INTO request VALUES ('h', 100);"
+    "INSERT INTO source VALUES ('a', NULL, NULL, 5, 6, 0, NULL, 'b');"
+    "INSERT INTO document VALUES (7, 'b', 30, 30, '\"e\"', 'Tue', 3, 'plain',"
+    " x'00ff00')";
+
+static void
+check_days_of_version_2(struct store *store)
+{
+	struct daily *days = NULL;
+	size_t count = 0;
+	assert_true(store_days(store, "front", 0, &days, &count, NULL));
+	assert_int_equal(count, 2);
+	assert_true(days[0].day == 5 && days[0].high == 20);
+	assert_true(days[0].low == 10 && days[0].mean == 15);
+	assert_true(days[1].day == 6 && days[1].soil == 12.5);
+	assert_nan(days[1].mean);
+	/* nobody kept it: unknown, not dry */
+	assert_nan(days[0].rain);
+	assert_nan(days[1].rain);
+	free(days);
+}
+
+static void
+keeps_all_of_version_2(void **state)
+{
+	struct fixture *fixture = *state;
+	struct stored_source source;
+	struct stored_document *documents = NULL;
+	size_t count = 0;
+	int64_t oldest = 0;
+	make_version(fixture->path, 2, version_2_rows);
+	struct store *store = fixture->store = open_or_fail(fixture->path);
+	check_days_of_version_2(store);
+	assert_true(store_requests(store, "h", 90, &count, &oldest, NULL));
+	assert_true(count == 1 && oldest == 100);
+	assert_true(store_source_get(store, "a", &source, NULL));
+	assert_string_equal(source.leads_to, "b");
+	stored_source_release(&source);
+	assert_true(
+	    store_documents(store, "b", always, &documents, &count, NULL));
+	assert_int_equal(count, 1);
+	assert_string_equal(documents[0].etag, "\"e\"");
+	stored_documents_free(documents, count);
+	check_body(store, 7, "\0\xff", 3);
+}
+
+/* The words in the tables are those that the program writes. */
+static void
+an_old_store_takes_every_observation(void **state)
+{
+	struct fixture *fixture = *state;
+	for (size_t version = 1; version < schema_current.count; version++) {
+		struct stored_observation *all = NULL;
+		size_t count = 0;
+		(void)empty_folder(fixture->folder);
+		make_version(fixture->path, version, "");
+		fixture->store = open_or_fail(fixture->path);
+		for (int kind = 0; kind < EVENT_KINDS; kind++) {
+			struct stored_observation one = { .site = "front",
+				.kind = (enum event_kind)kind,
+				.amount = kind < EVENT_MOWING ? 1.5 : NAN,
+				.note = "" };
+			assert_true(store_observation_add(
+			    fixture->store, &one, &one.id, NULL));
+		}
+		assert_true(store_observations(
+		    fixture->store, NULL, &all, &count, NULL));
+		assert_int_equal(count, EVENT_KINDS);
+		for (size_t i = 0; i < count; i++)
+			assert_int_equal(all[i].kind, i);
+		stored_observations_free(all, count);
+		assert_true(store_check(fixture->store, NULL));
+		store_close(fixture->store);
+		fixture->store = NULL;
+	}
 }
 
 /* Opens the file in another program and kills that after some time. */
@@ -172,7 +253,7 @@ a_killed_upgrade_loses_nothing(void **state)
 	struct fixture *fixture = *state;
 	struct text old;
 	text_init(&old, (size_t)1 << 25);
-	make_version_1(fixture->path, version_1_rows);
+	make_version(fixture->path, 1, version_1_rows);
 	meddle(fixture->path, many_documents);
 	assert_true(file_read(fixture->path, &old, NULL));
 	int turns = rounds(20);
@@ -199,6 +280,8 @@ main(void)
 	const struct CMUnitTest tests[] = {
 		TEST(keeps_the_documents_of_version_1),
 		TEST(keeps_all_else_of_version_1),
+		TEST(keeps_all_of_version_2),
+		TEST(an_old_store_takes_every_observation),
 		TEST(a_killed_upgrade_loses_nothing),
 	};
 	return RUN_TESTS(tests);

@@ -228,8 +228,10 @@ finds_the_last_application_of_that_product_there(void **state)
 {
 	(void)state;
 	static const struct application applications[] = {
-		{ "front", "post-a", 100 }, { "back", "post-a", 400 },
-		{ "front", "post-b", 500 }, { "front", "post-a", 300 }
+		{ .site = "front", .product = "post-a", .at = 100 },
+		{ .site = "back", .product = "post-a", .at = 400 },
+		{ .site = "front", .product = "post-b", .at = 500 },
+		{ .site = "front", .product = "post-a", .at = 300 }
 	};
 	assert_int_equal(
 	    application_last(applications, 4, "front", "post-a", 1000), 300);

@@ -57,8 +57,9 @@ profile_agrees_with_worked_miles_per_hour(void **state)
 		assert_close(
 		    wind_at_height(rows[i][0], 10, 0.5), rows[i][2], 0.051);
 	}
-	/* 3 mph at the boom need so much at 10 m. */
+	/* 3 mph at the boom, 0.5 m or 2 ft up, need so much at 10 m. */
 	assert_close(wind_at_height(3, 0.5, 10), 5.8, 0.05);
+	assert_close(wind_at_height(3, 0.6096, 10), 5.45, 0.05);
 }
 
 /* Eq. 47 is this profile with its numbers rounded. */

@@ -316,7 +316,7 @@ check_sun(const struct site *site, int64_t midnight, double *ret_late)
 	double set = sun_set(site->latitude, site->longitude, (double)midnight,
 	    SUN_HEIGHT_HORIZON);
 	view_init(&view, midnight, midnight + DAY + 2 * HOUR);
-	derive(&view.series, site, NULL, 0);
+	derive(&view.series, site, NULL);
 	view_add(&view, rule_of(MEASURE_SUN_HEIGHT, FOLD_MIN, during,
 			    BOUND_AT_LEAST, SUN_HEIGHT_HORIZON));
 	view_find(&view);

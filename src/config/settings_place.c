@@ -1,0 +1,142 @@
+/* What may stand outside of product sections. */
+#include "config/settings_table.h"
+
+const struct setting settings_of_place[] = {
+	/* top */
+	{ PLACE_TOP, "units", SETTING_CHOICE, 0, 0, 0, "us or metric", false,
+	    "us", "us metric", NULL,
+	    "The keeper's units: everything is shown in them.\n"
+	    "Input may use any unit." },
+	{ PLACE_TOP, "contact", SETTING_TEXT, 0, 0, 0, NULL, false, NULL, NULL,
+	    "keeper@example.net",
+	    "Sent with each request to a forecast service, which asks for a "
+	    "way to reach whoever runs the program.\n"
+	    "Needed as soon as a forecast comes from the web." },
+	{ PLACE_TOP, "calendar", SETTING_TEXT, 0, 0, 0, NULL, false, NULL, NULL,
+	    "/var/lib/lull/lull.ics",
+	    "The calendar file to publish.\n"
+	    "Without it, lull.ics in the state folder." },
+	{ PLACE_TOP, "page", SETTING_TEXT, 0, 0, 0, NULL, false, NULL, NULL,
+	    "/var/lib/lull/lull.html",
+	    "The report page to publish.\n"
+	    "Without it, lull.html in the state folder." },
+	{ PLACE_TOP, "evening-alarm", SETTING_TIME_OF_DAY, 0, 0, 0,
+	    "a time of day", false, "19:00", NULL, NULL,
+	    "When the alarm on the evening before a slot goes off." },
+	{ PLACE_TOP, "forecast-good-for", SETTING_QUANTITY, QUANTITY_SPAN, 3600,
+	    3 * DAY, "1 h to 3 d", false, "24 h", NULL, NULL,
+	    "A forecast that was issued longer ago is not used: every verdict "
+	    "becomes unknown." },
+	{ PLACE_TOP, "poll-minimum", SETTING_QUANTITY, QUANTITY_SPAN, 1, DAY,
+	    "1 s to 1 d", false, "10 min", NULL, NULL,
+	    "The least time between two requests for one document, however "
+	    "soon its service says that it expires." },
+	{ PLACE_TOP, "requests-per-hour", SETTING_QUANTITY, QUANTITY_NUMBER, 1,
+	    100000, "1 to 100000", false, "600", NULL, NULL,
+	    "The most requests to one host within an hour; what is over has to "
+	    "wait." },
+	{ PLACE_TOP, "archive-for", SETTING_QUANTITY, QUANTITY_SPAN, 2 * DAY,
+	    3 * YEAR, "2 d to 1098 d", false, "30 d", NULL, NULL,
+	    "How long forecasts are kept as they were fetched, so that an old "
+	    "verdict can be explained." },
+	{ PLACE_TOP, "archive-megabytes", SETTING_QUANTITY, QUANTITY_NUMBER, 1,
+	    1000000, "1 to 1000000", false, "200", NULL, NULL,
+	    "The most room for them, packed; the oldest go first." },
+	{ PLACE_TOP, "keep-off", SETTING_QUANTITY, QUANTITY_SPAN, 60, 30 * DAY,
+	    "1 min to 30 d", false, "4 h", NULL, NULL,
+	    "How long people and pets stay off when no card in the tank says "
+	    "how long: common practice, no source.\n"
+	    "The leaves have to be dry besides." },
+	/* sprayer */
+	{ PLACE_SPRAYER, "tank", SETTING_QUANTITY, QUANTITY_VOLUME, 0.1, 10000,
+	    "0.1 L to 10000 L", true, NULL, NULL, "4 gal",
+	    "What the tank holds." },
+	{ PLACE_SPRAYER, "carrier", SETTING_QUANTITY, QUANTITY_VOLUME_PER_AREA,
+	    0.001, 10, "0.001 L/m2 to 10 L/m2", true, NULL, NULL,
+	    "1 gal/1000 ft2",
+	    "Finished mix that it puts down, from a calibration." },
+	{ PLACE_SPRAYER, "pace", SETTING_QUANTITY, QUANTITY_AREA_PER_TIME,
+	    0.001, 1000, "0.001 m2/s to 1000 m2/s", true, NULL, NULL,
+	    "150 ft2/min", "Ground covered while spraying." },
+	{ PLACE_SPRAYER, "fill", SETTING_QUANTITY, QUANTITY_SPAN, 0, DAY,
+	    "0 min to 1 d", false, "10 min", NULL, NULL,
+	    "Time to mix and fill one tank." },
+	{ PLACE_SPRAYER, "droplets", SETTING_CHOICE, 0, 0, 0,
+	    "a class from extremely-fine to ultra-coarse", false, NULL,
+	    DROPLETS, "coarse",
+	    "What its nozzle makes at its pressure, by the nozzle's chart." },
+	/* site */
+	{ PLACE_SITE, "latitude", SETTING_QUANTITY, QUANTITY_ANGLE, -90, 90,
+	    "-90 deg to 90 deg", true, NULL, NULL, "33.10 deg",
+	    "North is positive." },
+	{ PLACE_SITE, "longitude", SETTING_QUANTITY, QUANTITY_ANGLE, -180, 180,
+	    "-180 deg to 180 deg", true, NULL, NULL, "-97.20 deg",
+	    "East is positive." },
+	{ PLACE_SITE, "zone", SETTING_ZONE, 0, 0, 0, "an IANA zone", true, NULL,
+	    NULL, "America/Chicago", "The time zone that its clocks keep." },
+	{ PLACE_SITE, "area", SETTING_QUANTITY, QUANTITY_AREA, 0.1, 1e8,
+	    "0.1 m2 to 10000 ha", true, NULL, NULL, "6500 ft2",
+	    "The turf that a job covers unless it says otherwise." },
+	{ PLACE_SITE, "sprayer", SETTING_NAME, 0, 0, 0, "a sprayer's name",
+	    true, NULL, NULL, "backpack", "The sprayer used there." },
+	{ PLACE_SITE, "forecast", SETTING_SOURCES, 0, 0, 0,
+	    "formats, each with an address or without", true, NULL, NULL,
+	    "nws-grid",
+	    "Where its forecast comes from.\n"
+	    "The first source that is fresh answers; those after it fill "
+	    "columns that it does not have.\n"
+	    "A format alone asks its public service." },
+	{ PLACE_SITE, "use", SETTING_CHOICE, 0, 0, 0, "home or professional",
+	    false, "home", "home professional", NULL,
+	    "Whose lawn it is: some services are free for uses that are not "
+	    "commercial only, and a professional site may not ask those." },
+	{ PLACE_SITE, "rain-chance", SETTING_QUANTITY, QUANTITY_PERCENT, 1, 100,
+	    "1 % to 100 %", false, "30 %", NULL, NULL,
+	    "A chance of rain from here on counts as rain: common practice, no "
+	    "source." },
+	{ PLACE_SITE, "turf", SETTING_TOLD, 0, 0, 0,
+	    "dates, each with dormant, green-up or green", false, NULL, NULL,
+	    "2026-02-01 dormant",
+	    "The state of the turf as you saw it, from that day on." },
+	{ PLACE_SITE, "turf-holds", SETTING_QUANTITY, QUANTITY_SPAN, DAY, YEAR,
+	    "1 d to 366 d", false, "21 d", NULL, NULL,
+	    "How long a look at the turf is trusted; after that its state is "
+	    "unknown until you look again." },
+	{ PLACE_SITE, "soil", SETTING_SOIL, 0, 0, 0,
+	    "dates, each with a temperature", false, NULL, NULL,
+	    "2026-03-01 54 degF",
+	    "What a thermometer said in the soil, 4 in (10 cm) down, as the "
+	    "mean of that day.\n"
+	    "It corrects the soil temperature of forecast or model." },
+	{ PLACE_SITE, "yearly-mean", SETTING_QUANTITY, QUANTITY_TEMPERATURE,
+	    -20, 40, "-20 degC to 40 degC", false, NULL, NULL, "65 degF",
+	    "The mean air temperature of a year there.\n"
+	    "With it the soil temperature is modelled from that of the air "
+	    "where no source gives it." },
+	{ PLACE_SITE, "degree-base", SETTING_QUANTITY, QUANTITY_TEMPERATURE, -5,
+	    30, "-5 degC to 30 degC", false, "50 degF", NULL, NULL,
+	    "The temperature that degree days count from." },
+	{ PLACE_SITE, "species", SETTING_CHOICE, 0, 0, 0,
+	    "bermuda, zoysia, centipede or st-augustine", false, NULL, SPECIES,
+	    "bermuda", "The turf that grows there." },
+	{ PLACE_SITE, "sides", SETTING_SIDES, 0, 0, 0,
+	    "directions from the site, each with a name", false, NULL, NULL,
+	    "90 deg vegetable bed",
+	    "Where no drift may go: a compass word or degrees, and what is "
+	    "there.\n"
+	    "A card with no-drift closes the hours in which the wind blows "
+	    "that way." },
+	{ PLACE_SITE, "hours", SETTING_CLOCK_SPANS, 0, 0, 0,
+	    "spans of the local day", false, NULL, NULL, "06:30-10:30",
+	    "When you like to spray: a preference, any hour without it." },
+	/* practice */
+	{ PLACE_PRACTICE, "limit", SETTING_PRACTICE_LIMIT, 0, 0, 0,
+	    "a limit, a span or yes, as its card key does", true, NULL, NULL,
+	    "at most 10 mph", "The limit, under the name of a card key." },
+	{ PLACE_PRACTICE, "source", SETTING_TEXT, 0, 0, 0, NULL, true, NULL,
+	    NULL, "the publication that gives it",
+	    "Where it comes from: shown with each reason." },
+};
+
+const size_t settings_of_place_count =
+    sizeof settings_of_place / sizeof settings_of_place[0];
