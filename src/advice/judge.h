@@ -8,11 +8,15 @@
 
 #include "advice/outlook.h"
 
+struct site;
+
 /* A rule tied to the column that answers it. */
 struct check {
 	struct rule rule;
 	const float *column; /* borrowed for the outlook's life; NULL: absent */
 	bool continuous;
+	const struct site *site; /* borrowed: whose sides the rule spares; NULL
+				    for every other rule */
 };
 
 enum verdict { VERDICT_GO, VERDICT_NO_GO, VERDICT_UNKNOWN };

@@ -2,6 +2,7 @@
 #include "advice/phrase.h"
 
 #include "advice/reason.h"
+#include "base/limits.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -31,7 +32,7 @@ print_yes_or_no(char *buffer, size_t size, const struct reason *reason,
 	const struct rule *rule = reason->rule;
 	const struct phrase *phrase = phrase_of(rule->measure);
 	char when[CIVIL_BUFFER], rain[QUANTITY_BUFFER * 2 + 8] = "";
-	char exposure[EXPOSURE_BUFFER];
+	char exposure[EXPOSURE_BUFFER], broken[LIMIT_NAME_BYTES * 2];
 	exposure_print(exposure, sizeof exposure, &rule->exposure);
 	if (reason->verdict == VERDICT_GO) {
 		(void)snprintf(buffer, size, "%s %s", phrase->kept, exposure);
@@ -39,7 +40,11 @@ print_yes_or_no(char *buffer, size_t size, const struct reason *reason,
 	}
 	if (rule->measure == MEASURE_WET)
 		print_rain(rain, sizeof rain, reason, units);
-	(void)snprintf(buffer, size, "%s %s%s, wanted %s %s", phrase->broken,
+	(void)snprintf(broken, sizeof broken, "%s", phrase->broken);
+	if (reason->side != NULL)
+		(void)snprintf(broken, sizeof broken, "wind towards the %.80s",
+		    reason->side);
+	(void)snprintf(buffer, size, "%s %s%s, wanted %s %s", broken,
 	    civil_print(when, sizeof when, zone, reason->at, CIVIL_DAY_CLOCK),
 	    rain, phrase->wish, exposure);
 }

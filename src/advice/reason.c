@@ -1,5 +1,7 @@
 #include "advice/reason.h"
 
+#include "advice/drift.h"
+
 #include <math.h>
 
 /* The cells of one exposure, clipped, and whether anything was cut off. */
@@ -166,6 +168,12 @@ reason_make(const struct outlook *outlook, const struct check *check,
 		ret->margin = sign * (rule->limit - folded.value);
 	}
 	ret->at = series_time(series, at);
+	const struct sensitive_side *side =
+	    check->site == NULL
+		? NULL
+		: drift_side(check->site,
+		      cell_value(series, MEASURE_WIND_DIRECTION, at));
+	ret->side = side == NULL ? NULL : side->what;
 	if (rule->measure == MEASURE_WET && !stretch.empty) {
 		ret->rain = cell_value(series, MEASURE_RAIN_BLOCK, at);
 		ret->chance = cell_value(series, MEASURE_RAIN_CHANCE, at);

@@ -24,6 +24,8 @@ struct reason {
 	int64_t at; /* start of the cell that decides; INT64_MIN: none */
 	double rain, chance; /* of that cell's block, mm and %, for MEASURE_WET;
 				NaN when unknown */
+	const char *side;    /* borrowed: what the wind blows towards at that
+				moment, for MEASURE_DRIFT; NULL: not known */
 };
 
 void reason_make(const struct outlook *outlook, const struct check *check,

@@ -15,6 +15,15 @@ add_rule(
 		.continuous = series->continuous[rule->measure] };
 }
 
+/* So that a reason can name the side that the wind blows towards. */
+static void
+name_sides(struct rulebook *book, const struct site *site)
+{
+	for (size_t i = 0; i < book->count; i++)
+		if (book->check[i].rule.measure == MEASURE_DRIFT)
+			book->check[i].site = site;
+}
+
 static bool
 is_same_text(const char *a, const char *b)
 {
@@ -127,6 +136,7 @@ rulebook_init(struct rulebook *book, const struct job *job,
 		if (!is_replaced(&job->tank, practice->rules[i].name))
 			add_rule(book, &practice->rules[i], series);
 	add_preferences(book, job->site, series);
+	name_sides(book, job->site);
 }
 
 void

@@ -2,6 +2,7 @@
 #include "unit/test.h"
 
 #include "advice/drift.h"
+#include "advice/reason.h"
 #include "unit/derive_fixture.h"
 
 #define COUNT(array) (sizeof(array) / sizeof((array)[0]))
@@ -158,6 +159,49 @@ a_service_without_wind_or_direction_leaves_drift_unknown(void **state)
 	}
 }
 
+static void
+a_reason_names_the_side_that_the_wind_blows_towards(void **state)
+{
+	(void)state;
+	struct sensitive_side sides[] = { { 90, "vegetable bed" },
+		{ 0, "pond" } };
+	struct site site = plain_site();
+	struct series series;
+	site.side = sides;
+	site.side_count = COUNT(sides);
+	series_init(&series, 0, (int64_t)DAY_SECONDS);
+	fill(&series, MEASURE_WIND, 3);
+	fill(&series, MEASURE_WIND_DIRECTION, 270);
+	drift_fill(&series, &site);
+	struct rule rule = { .name = "no-drift",
+		.measure = MEASURE_DRIFT,
+		.fold = FOLD_ANY,
+		.exposure = { { ANCHOR_START, 0 }, { ANCHOR_END, 0 } },
+		.owner = "post-a",
+		.source = "" };
+	struct check check = { .rule = rule,
+		.column = series.column[MEASURE_DRIFT],
+		.site = &site };
+	struct outlook outlook;
+	struct reason reason;
+	char sentence[REASON_BUFFER];
+	outlook_init(&outlook, &series, &site.zone);
+	reason_make(&outlook, &check, 3600, 8, &reason);
+	assert_int_equal(reason.verdict, VERDICT_NO_GO);
+	assert_string_equal(reason.side, "vegetable bed");
+	(void)reason_print(
+	    sentence, sizeof sentence, &reason, &site.zone, UNITS_METRIC);
+	assert_contains(sentence, "wind towards the vegetable bed ");
+	check.site = NULL; /* nobody says whose sides they are */
+	reason_make(&outlook, &check, 3600, 8, &reason);
+	assert_null(reason.side);
+	(void)reason_print(
+	    sentence, sizeof sentence, &reason, &site.zone, UNITS_METRIC);
+	assert_contains(sentence, "wind towards a side to spare ");
+	outlook_release(&outlook);
+	series_release(&series);
+}
+
 int
 main(void)
 {
@@ -170,6 +214,8 @@ main(void)
 		    drift_is_unknown_in_light_air_and_nought_without_a_side),
 		cmocka_unit_test(
 		    a_service_without_wind_or_direction_leaves_drift_unknown),
+		cmocka_unit_test(
+		    a_reason_names_the_side_that_the_wind_blows_towards),
 	};
 	return RUN_TESTS(tests);
 }
