@@ -131,9 +131,28 @@ is_open(const struct search *search, size_t start)
 }
 
 /*
- * A bound seldom falls on a cell's start. Between two open starts every moment
- * is open, so the window begins at the bound itself; beside a closed start it
- * begins where the rules let go, if that is later.
+ * Between two open starts every moment is open, but for a rule that wants the
+ * least of a running column under its limit, or the most over it: what holds at
+ * both starts may lie outside of an exposure between them.
+ */
+static bool
+is_open_between(const struct search *search)
+{
+	for (size_t r = 0; r < search->check_count; r++) {
+		const struct check *check = &search->checks[r];
+		enum fold fold =
+		    bound_is_ceiling(check->rule.bound) ? FOLD_MIN : FOLD_MAX;
+		if (check->continuous && check->rule.fold == fold &&
+		    outlook_slides(&check->rule.exposure))
+			return false;
+	}
+	return true;
+}
+
+/*
+ * A bound seldom falls on a cell's start. Where every moment between two open
+ * starts is open the window begins at the bound itself; beside a closed start
+ * it begins where the rules let go, if that is later.
  */
 static void
 open_edge(const struct search *search, size_t first, size_t bottom,
@@ -143,7 +162,7 @@ open_edge(const struct search *search, size_t first, size_t bottom,
 	bool by_after = limits->after > limits->now;
 	int64_t least = by_after ? limits->after : limits->now;
 	int64_t start = series_time(search->outlook->series, first);
-	bool inside = first > 0 && least < start;
+	bool inside = first > 0 && least < start && is_open_between(search);
 	window->opened =
 	    (struct window_edge){ by_after ? EDGE_AFTER : EDGE_NOW, first };
 	window->first = inside ? least : start;
@@ -167,7 +186,8 @@ close_edge(
 	int64_t most = limits->before == INT64_MAX
 			   ? start
 			   : limits->before - limits->duration;
-	bool inside = top < search->verdicts->count && most > start;
+	bool inside = top < search->verdicts->count && most > start &&
+		      is_open_between(search);
 	window->closed = (struct window_edge){ EDGE_HORIZON, last };
 	if (top < search->verdicts->count)
 		window->closed.cause = EDGE_BEFORE;

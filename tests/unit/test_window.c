@@ -306,6 +306,37 @@ a_rule_about_the_day_changes_at_midnight_sharp(void **state)
 	view_release(&view);
 }
 
+/*
+ * 5, 9, 5, 5: from 00:00 the least within a quarter of an hour is 5, from 00:15
+ * it is 5 at the end; from between them it is more than both.
+ */
+static void
+a_least_under_its_ceiling_opens_on_a_cell_only(void **state)
+{
+	(void)state;
+	static const float value[] = { 5, 9, 5, 5 };
+	const struct exposure quarter = { { ANCHOR_START, 0 },
+		{ ANCHOR_START, 900 } };
+	struct view view;
+	view_init(&view, 0, 4 * (int64_t)SERIES_STEP);
+	memcpy(series_column(&view.series, MEASURE_AIR_TEMPERATURE), value,
+	    sizeof value);
+	view.series.continuous[MEASURE_AIR_TEMPERATURE] = true;
+	view_add(&view, rule_of(MEASURE_AIR_TEMPERATURE, FOLD_MIN, quarter,
+			    BOUND_AT_MOST, 6));
+	view.limits.duration = 900;
+	view.limits.now = 450;
+	view_find(&view);
+	assert_int_equal(view.count, 1);
+	assert_int_equal(view.windows[0].first, SERIES_STEP);
+	/* the most of a ceiling lies on the chord between two open starts */
+	view.check[0].rule.fold = FOLD_MAX;
+	view.check[0].rule.limit = 9;
+	view_find(&view);
+	assert_int_equal(view.windows[0].first, 450);
+	view_release(&view);
+}
+
 /* Sun windows of one local day against physics/sun.h. */
 static void
 check_sun(const struct site *site, int64_t midnight, double *ret_late)
@@ -391,6 +422,8 @@ main(void)
 		    the_tightest_of_the_binding_rules_sets_the_edge),
 		cmocka_unit_test(
 		    a_rule_about_the_day_changes_at_midnight_sharp),
+		cmocka_unit_test(
+		    a_least_under_its_ceiling_opens_on_a_cell_only),
 		cmocka_unit_test(
 		    daylight_opens_within_a_minute_of_sunrise_and_never_before),
 		cmocka_unit_test(window_of_takes_both_ends),
