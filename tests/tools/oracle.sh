@@ -9,6 +9,8 @@ case $name in
 crash_store.py) program=tests/oracle/crash_store ;;
 fetch.py) program=tests/oracle/fetch_client ;;
 ics_*) program=tests/oracle/print_calendar ;;
+slow_judge.py) program=tests/oracle/print_verdicts ;;
+slow_judge_cards.py) program=lull ;;
 sun.py) program=tests/oracle/print_sun ;;
 units.py) program=tests/oracle/print_units ;;
 zones.py) program=tests/oracle/print_zones ;;
