@@ -79,6 +79,9 @@ print_why(char *buffer, size_t size, const struct board_job *job,
 	size_t start = 0;
 	*ret_verdict = VERDICT_UNKNOWN;
 	if (job->trouble[0] != '\0') {
+		/* one with a site is known, and forbids itself */
+		*ret_verdict =
+		    job->site != NULL ? VERDICT_NO_GO : VERDICT_UNKNOWN;
 		(void)snprintf(buffer, size, "%s", job->trouble);
 		return;
 	}
@@ -146,14 +149,14 @@ show_add(struct session *session, const struct board_job *job, cJSON *list)
 		return;
 	}
 	text_format(&session->out, "%3" PRId64 "  ", job->job.id);
-	if (job->trouble[0] != '\0') {
+	if (job->site == NULL) {
 		text_format(&session->out, "cannot be judged: %s\n", why);
 		return;
 	}
 	const struct zone *zone = &job->job.site->zone;
 	text_format(&session->out, "%s, %s\n     ", job->job.site->name,
 	    tank_print(tank, sizeof tank, &job->job.tank));
-	if (job->has_slot)
+	if (job->has_slot && job->trouble[0] == '\0')
 		text_format(&session->out, "%s-%s  %s: ",
 		    civil_print(from, sizeof from, zone, job->slot.from,
 			CIVIL_DAY_CLOCK),
@@ -161,7 +164,9 @@ show_add(struct session *session, const struct board_job *job, cJSON *list)
 		    verdict_word(verdict));
 	else
 		text_format(&session->out, "%s: ",
-		    verdict == VERDICT_UNKNOWN ? "unknown" : "no window");
+		    job->trouble[0] != '\0'      ? "no-go"
+		    : verdict == VERDICT_UNKNOWN ? "unknown"
+						 : "no window");
 	text_format(&session->out, "%s\n", why);
 	for (size_t i = 0; i < job->caution_count; i++)
 		text_format(
