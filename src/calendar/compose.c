@@ -1,6 +1,7 @@
 #include "calendar/compose_parts.h"
 
 #include "base/limits.h"
+#include "turf/exclusion.h"
 #include "turf/mix.h"
 
 #include <math.h>
@@ -172,7 +173,7 @@ compose_slot(const struct judgement *judgement,
 {
 	static const char *const word[] = { "GO", "NO-GO", "UNKNOWN" };
 	const struct job *job = judgement->job;
-	char tank[LIMIT_TEXT_BYTES];
+	char tank[LIMIT_TEXT_BYTES], away[80];
 	compose_begin(ret, job->uid, "");
 	text_format(&ret->summary, "%s: %s, %s", word[facts->verdict],
 	    job->site->name, tank_print(tank, sizeof tank, &job->tank));
@@ -181,6 +182,9 @@ compose_slot(const struct judgement *judgement,
 	else
 		describe_not_go(ret, judgement, facts, style->units);
 	add_mix(&ret->description, job, style->units);
+	exclusion_print(away, sizeof away, job->site->sprayer, style->units);
+	if (away[0] != '\0')
+		text_format(&ret->description, "%s\n", away);
 	for (size_t i = 0; i < facts->caution_count; i++)
 		text_format(
 		    &ret->description, "Caution: %s\n", facts->caution[i].text);

@@ -1,6 +1,7 @@
 #include "cli/session.h"
 
 #include "cli/show.h"
+#include "turf/exclusion.h"
 #include "turf/mix.h"
 
 #include <stdio.h>
@@ -52,6 +53,10 @@ print_text(
 		add_tank(session, job, mix, &mix->last,
 		    mix->full_count > 0 ? "Last tank" : "One tank");
 	add_notes(&session->out, job);
+	exclusion_print(name, sizeof name, job->site->sprayer,
+	    session->keeper.config.units);
+	if (name[0] != '\0')
+		text_format(&session->out, "%s\n", name);
 	text_add(&session->out,
 	    "Order and amounts on the label rule over this sheet. Wear what "
 	    "the label asks for; mix\nwhere a spill can be caught; never pour "

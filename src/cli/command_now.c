@@ -3,6 +3,7 @@
 
 #include "advice/readings.h"
 #include "cli/show.h"
+#include "turf/exclusion.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -200,6 +201,11 @@ add_cautions(struct session *session, const struct look *look)
 		text_format(&session->out, "This job was to be over by %s.\n",
 		    civil_print(when, sizeof when, &job->site->zone,
 			job->before, CIVIL_DAY_CLOCK));
+	char away[80];
+	exclusion_print(away, sizeof away, look->job->job.site->sprayer,
+	    session->keeper.config.units);
+	if (away[0] != '\0')
+		text_format(&session->out, "%s\n", away);
 	text_add(&session->out,
 	    "The label in your hand is the law and rules over this. Wear what "
 	    "it asks for. Keep\npeople and pets off until the spray has dried. "

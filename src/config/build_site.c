@@ -22,6 +22,10 @@ build_sprayer(struct build *build, const struct section *section)
 	sprayer->pace = build_quantity(build, section, "pace");
 	sprayer->fill = build_quantity(build, section, "fill");
 	sprayer->droplets = build_droplets(build, section);
+	sprayer->release_height =
+	    section_item(section, "height") == NULL
+		? (double)NAN
+		: build_quantity(build, section, "height");
 }
 
 static void

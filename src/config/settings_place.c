@@ -65,6 +65,10 @@ const struct setting settings_of_place[] = {
 	    "a class from extremely-fine to ultra-coarse", false, NULL,
 	    DROPLETS, "coarse",
 	    "What its nozzle makes at its pressure, by the nozzle's chart." },
+	{ PLACE_SPRAYER, "height", SETTING_QUANTITY, QUANTITY_LENGTH, 0, 5,
+	    "0 in to 5 m", false, NULL, NULL, "18 in",
+	    "How high over the ground the nozzle is held: with the droplets it "
+	    "tells how far everybody stays away." },
 	/* site */
 	{ PLACE_SITE, "latitude", SETTING_QUANTITY, QUANTITY_ANGLE, -90, 90,
 	    "-90 deg to 90 deg", true, NULL, NULL, "33.10 deg",

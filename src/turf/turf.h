@@ -90,6 +90,8 @@ struct sprayer {
 	double pace;            /* m2/s */
 	double fill;            /* s to mix and fill one tank */
 	enum droplets droplets; /* of its nozzle at its pressure */
+	double release_height;  /* m, of the nozzle over the ground; NaN: not
+				   said */
 };
 
 /* One place that a forecast comes from. */
