@@ -101,6 +101,8 @@ find_turf(const struct site_facts *facts, int64_t cell)
 	return seeding.end > sodding.end ? seeding.end : sodding.end;
 }
 
+#define ESTABLISHED (INT64_C(365) * DAY_SECONDS)
+
 /* Several of one day are one: the keeper told of it twice. */
 static double
 count_mowings(
@@ -111,6 +113,9 @@ count_mowings(
 	int count = 0;
 	if (turf == INT64_MIN)
 		return (double)NAN;
+	/* Turf of a year has been mown often, told or not: a choice of ours. */
+	if (cell - turf >= ESTABLISHED)
+		return (double)INFINITY;
 	for (size_t i = 0; i < facts->event_count; i++) {
 		const struct turf_event *event = &facts->event[i];
 		bool is_plan = event->told < event->from;
@@ -132,6 +137,8 @@ find_change(const struct site_facts *facts, int64_t cell)
 	for (size_t i = 0; i < facts->event_count; i++) {
 		int64_t seen = facts->event[i].from - SERIES_STEP + 1;
 		int64_t over = facts->event[i].to;
+		if (over <= cell)
+			over += ESTABLISHED;
 		if (seen > cell && seen < change)
 			change = seen;
 		if (over > cell && over < change)

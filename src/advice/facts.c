@@ -121,12 +121,18 @@ static double
 add_up(const struct facts_question *question, int64_t time, adding *add)
 {
 	const struct past *past = question->past;
-	int64_t from = year_start(&question->job->site->zone, time);
+	const struct zone *zone = &question->job->site->zone;
+	int64_t from = year_start(zone, time);
 	double sum = 0;
 	for (size_t i = 0; i < past->application_count; i++) {
 		const struct application *one = &past->application[i];
 		if (one->at >= from && one->at <= time &&
 		    is_here(one, question))
+			sum += add(question, one);
+	}
+	for (size_t i = 0; i < past->promised_count; i++) {
+		const struct application *one = &past->promised[i];
+		if (year_start(zone, one->at) == from && is_here(one, question))
 			sum += add(question, one);
 	}
 	return sum;
@@ -172,6 +178,9 @@ static double
 tell_season_amount(const struct facts_question *question, int64_t time)
 {
 	const struct site *site = question->job->site;
+	/* the card's maximum is in grams and the dose in litres, or so */
+	if (question->rule->is_volume == is_by_mass(question->dose->rate_kind))
+		return unknown;
 	return add_up(question, time, add_amount) +
 	       dose_per_area(question->dose, site->sprayer);
 }

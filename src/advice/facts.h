@@ -12,6 +12,10 @@
 struct past {
 	const struct application *application; /* in any order */
 	size_t application_count;
+	/* Slots that other jobs were promised: they count for the sums of
+	   their year, before and after the start. */
+	const struct application *promised;
+	size_t promised_count;
 	const struct product *product; /* all that are on file */
 	size_t product_count;
 	int64_t now;
@@ -51,9 +55,9 @@ bool facts_answer(enum measure measure);
  *    at all, or its content is told in the other kind;
  *  - dates: 1 inside the dates of the card, or when it has none, else 0.
  *
- * Other jobs that wait are not counted, though their slots may come first: the
- * planner keeps the re-treatment interval between them, and each of them is
- * judged anew once the first is recorded.
+ * Slots that were promised to other jobs count in the three sums, as if they
+ * had been kept, and in nothing else: the planner keeps the re-treatment
+ * interval between them.
  */
 float *facts_column(
     const struct facts_question *question, const struct series *series);

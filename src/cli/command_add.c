@@ -145,7 +145,7 @@ read_job(struct session *session, struct stored_job *job)
 	const struct site *site =
 	    config_site(&session->keeper.config, session->word[0]);
 	if (site == NULL)
-		return error_set(&session->error, ERROR_INPUT,
+		return error_set(&session->error, ERROR_ANSWER,
 		    "there is no site '%.64s'", session->word[0]);
 	struct stored_job *before;
 	size_t place; /* how many jobs there were before this one */

@@ -76,8 +76,13 @@ look_init(struct look *look, const struct board *board,
 	const struct series *forecast = &job->site->series;
 	const struct practice practice = { config->practice,
 		config->practice_count };
-	const struct past past = { board->application, board->application_count,
-		config->products, config->product_count, board->now };
+	const struct past past = { .application = board->application,
+		.application_count = board->application_count,
+		.promised = board->promised,
+		.promised_count = job->promised,
+		.product = config->products,
+		.product_count = config->product_count,
+		.now = board->now };
 	look->job = job;
 	look->now = board->now;
 	look->start = (size_t)((look->now - forecast->start) / SERIES_STEP);

@@ -55,6 +55,9 @@ show_hint(
 	else if (measure == MEASURE_DRIFT)
 		(void)snprintf(buffer, size,
 		    "lull now %" PRId64 " --wind W --direction D", job->id);
+	else if (measure == MEASURE_DEGREE_DAYS)
+		(void)snprintf(buffer, size,
+		    "a day since the start of the season was not seen");
 	else if (is_on_file(measure))
 		return NULL;
 	else

@@ -201,7 +201,8 @@ speaks_of_rain_after(const struct product *product)
 {
 	for (size_t i = 0; i < product->rule_count; i++)
 		if (product->rules[i].measure == MEASURE_WET &&
-		    product->rules[i].exposure.to.anchor == ANCHOR_END)
+		    product->rules[i].exposure.to.anchor == ANCHOR_END &&
+		    product->rules[i].exposure.to.seconds > 0)
 			return true;
 	return false;
 }

@@ -5,6 +5,7 @@
 #include "config/values.h"
 
 #include <string.h>
+#include <strings.h>
 
 enum droplets
 build_droplets(struct build *build, const struct section *section)
@@ -77,6 +78,15 @@ take_actives(
 		if (!build_judge(build, item,
 			value_active(item->value[i], name, &active, &error),
 			&error))
+			continue;
+		bool twice = false;
+		for (size_t a = 0; a < product->active_count; a++)
+			twice = twice ||
+				strcasecmp(product->active[a].name, name) == 0;
+		if (twice && !build_judge(build, item,
+				 error_set(&error, ERROR_INPUT,
+				     "'%s' is named twice", name),
+				 &error))
 			continue;
 		active.name = arena_string(arena, name);
 		product->active[product->active_count++] = active;

@@ -103,6 +103,18 @@ take_item(struct build *build, const struct item *item, struct product *product)
 	struct error error = { 0 };
 	if (!read_said(build, item, said))
 		return;
+	/* one rule for the whole list has one wording: that of its first */
+	bool is_whole = item->setting->kind == SETTING_WORDS ||
+			strcmp(item->setting->name, "dates") == 0;
+	for (size_t i = 1; i < item->value_count && is_whole; i++)
+		if (said[i].words != NULL || said[i].place != NULL) {
+			(void)build_judge(build, item,
+			    error_set(&error, ERROR_INPUT,
+				"the label's words stand with the first of "
+				"the list"),
+			    &error);
+			return;
+		}
 	int count = card_expand(
 	    arena, item->setting, said, item->value_count, rules, &error);
 	if (count == 1 && rules[0].measure == MEASURE_DATES)
@@ -158,13 +170,17 @@ take_overrides(
 		return;
 	product->overrides =
 	    arena_array(arena, item->value_count, sizeof *product->overrides);
-	for (size_t i = 0; i < item->value_count; i++)
-		if (build_judge(build, item,
-			value_choice(item->setting->words, item->value[i],
-			    &position, &error),
-			&error))
+	for (size_t i = 0; i < item->value_count; i++) {
+		bool good = value_choice(
+		    item->setting->words, item->value[i], &position, &error);
+		/* a label that is silent replaces nothing */
+		if (good && section_item(section, item->value[i]) == NULL)
+			good = error_set(&error, ERROR_INPUT,
+			    "the card has no '%s' of its own", item->value[i]);
+		if (build_judge(build, item, good, &error))
 			product->overrides[product->override_count++] =
 			    arena_string(arena, item->value[i]);
+	}
 }
 
 void

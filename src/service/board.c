@@ -3,7 +3,9 @@
 #include "base/memory.h"
 #include "config/values.h"
 #include "service/history.h"
+#include "turf/mix.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -166,8 +168,13 @@ judge_job(struct board_job *job, const struct board *board,
 {
 	struct practice practice = { config->practice, config->practice_count };
 	struct board_site *site = job->site;
-	const struct past past = { board->application, board->application_count,
-		config->products, config->product_count, board->now };
+	const struct past past = { .application = board->application,
+		.application_count = board->application_count,
+		.promised = board->promised,
+		.promised_count = board->promised_count,
+		.product = config->products,
+		.product_count = config->product_count,
+		.now = board->now };
 	rulebook_init(&job->book, &job->job, &practice, &site->series, &past);
 	job->limits = (struct window_limits){ .now = board->now,
 		.after = earliest(job, board->now),
@@ -191,6 +198,27 @@ give_slot(struct board_job *job, const struct stored_slot *slots, size_t count)
 	}
 }
 
+/*
+ * A season's maximum holds for the queue, too: a job counts the slots of those
+ * that were queued before it as kept.
+ */
+static void
+promise(struct board *board, const struct board_job *job)
+{
+	struct mix mix;
+	bool known = mix_make(&job->job, &mix, NULL);
+	for (size_t i = 0; i < job->job.tank.count && job->has_slot; i++) {
+		board->promised =
+		    memory_grow(board->promised, board->promised_count,
+			&board->promised_capacity, sizeof *board->promised);
+		board->promised[board->promised_count++] =
+		    (struct application){ job->job.site->name,
+			    job->job.tank.dose[i].product->name, job->slot.from,
+			    job->job.area, known ? mix.total[i] : NAN,
+			    known && mix.kind[i] == QUANTITY_MASS };
+	}
+}
+
 static void
 load_job(struct board *board, const struct config *config,
     const struct stored_job *stored, const struct stored_slot *slots,
@@ -209,8 +237,11 @@ load_job(struct board *board, const struct config *config,
 		return;
 	job->site = board_find_site(board, job->job.site->name);
 	note_conflicts(job, board, config);
-	if (job->trouble[0] == '\0')
-		judge_job(job, board, config);
+	if (job->trouble[0] != '\0')
+		return;
+	job->promised = board->promised_count;
+	judge_job(job, board, config);
+	promise(board, job);
 }
 
 static bool
@@ -272,6 +303,7 @@ board_release(struct board *board)
 	free(board->job);
 	free(board->site);
 	free(board->application);
+	free(board->promised);
 	stored_jobs_free(board->stored, board->stored_count);
 	stored_records_free(board->record, board->record_count);
 	*board = (struct board){ 0 };

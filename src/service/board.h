@@ -36,6 +36,8 @@ struct board_job {
 	bool has_slot;
 	struct slot slot; /* as promised; a pass puts the new one here */
 	int64_t planned;  /* when the slot was chosen */
+	size_t promised;  /* so many of the board's promised slots are of jobs
+			     that were queued before it */
 	struct conflict *caution; /* owned; what should not be, though it may */
 	size_t caution_count;
 	char trouble[CONFLICT_TEXT]; /* it cannot be judged, or no start can
@@ -54,6 +56,9 @@ struct board {
 	size_t record_count;
 	struct application *application; /* owned array, borrowed strings */
 	size_t application_count;
+	struct application *promised; /* owned; the slots of the jobs that have
+					 been judged so far */
+	size_t promised_count, promised_capacity;
 };
 
 /* How far the series reach from now, ahead to the end of that local day. */

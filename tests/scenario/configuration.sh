@@ -159,9 +159,15 @@ expect 0 lull refresh
 
 # Mistakes in commands: one line, and nothing is queued or lost.
 wrong() {
-	words=$1
-	shift
-	expect 2 lull "$@"
+	refused 2 "$@"
+}
+
+# refused CODE WORDS COMMAND ...
+refused() {
+	code=$1
+	words=$2
+	shift 2
+	expect "$code" lull "$@"
 	[ ! -s out ] || fail "it printed something: $*"
 	one_line err "^lull: .*$words"
 	expect 0 lull queue --json
@@ -170,7 +176,7 @@ wrong() {
 }
 
 wrong 'cold' add front cold
-wrong 'nowhere' add nowhere warm
+refused 1 'nowhere' add nowhere warm
 wrong 'twice' add front warm warm
 wrong 'warm.*acre' add front warm=1acre
 wrong 'usage' add front

@@ -114,3 +114,14 @@ expect 0 lull "done" 1 --from '2026-03-10 06:00' --to '2026-03-10 06:30'
 # The same resistance group twice in a row is a caution, too.
 expect 0 lull add front same --after 2026-03-11
 has out 'caution: .*resistance group.*2'
+
+# A season's maximum holds for the queue: once a year is once, also before it is
+# recorded.
+rm -rf state
+configure 'droplets = medium' 'season-count = "1"'
+expect 0 lull refresh
+expect 0 lull add front one
+expect 1 lull add front one
+has out 'no window: .*this year'
+expect 0 lull queue --json
+holds "[j['verdict'] for j in out['jobs']] == ['go', 'no-go']"

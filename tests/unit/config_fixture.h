@@ -28,7 +28,7 @@
 	"\ttemperature-ceiling = \"below 85 degF\"\n"                          \
 	"\twind-maximum = \"12 mph\"\n\tturf = dormant\n"                      \
 	"\tre-treatment = \"21 d\"\n\tkeep-off = \"24 h\"\n"                   \
-	"\tlabel-rules = { wind-maximum, gust-maximum }\n}\n"
+	"\tlabel-rules = { wind-maximum, temperature-ceiling }\n}\n"
 
 #define MORE                                                                   \
 	"product dye {\n\tlabel = \"invented label\"\n}\n"                     \

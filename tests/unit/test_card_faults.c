@@ -63,7 +63,16 @@ static const struct fault values[] = {
 	    "'atrazine' is none of the actives" },
 	{ "season-count = 0", "out of range (1 to 100)" },
 	{ "label-rules = { turf }", "t.conf:3: label-rules: " },
-	{ "label-rules = { no-frost, runoff-rain }", NULL },
+	{ "no-frost = \"0 h\"\nrunoff-rain = \"0.5 in within 48 h\"\n"
+	  "label-rules = { no-frost, runoff-rain }",
+	    NULL },
+	{ "wind-maximum = \"10 mph\"\n"
+	  "label-rules = { wind-maximum, gust-maximum }",
+	    "t.conf:4: label-rules: the card has no 'gust-maximum'" },
+	{ "actives = { \"a 50 %\", \"A 50 %\" }",
+	    "t.conf:3: actives: 'A' is named twice" },
+	{ "turf = { dormant, \"green | Only when green\" }",
+	    "t.conf:3: turf: the label's words stand with the first" },
 };
 
 static void

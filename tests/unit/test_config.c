@@ -127,7 +127,7 @@ a_card_is_understood(void **state)
 	assert_close(ceiling->limit, 53 / 1.8, 1e-9);
 	assert_int_equal(product->override_count, 2);
 	assert_string_equal(product->overrides[0], "wind-maximum");
-	assert_string_equal(product->overrides[1], "gust-maximum");
+	assert_string_equal(product->overrides[1], "temperature-ceiling");
 	const struct product *dye = config_product(&reading.config, "dye");
 	assert_int_equal(dye->rule_count, 0);
 	assert_int_equal(dye->override_count, 0);

@@ -186,6 +186,8 @@ the_amount_of_the_year_is_over_the_site_with_this_job(void **state)
 		open_lawn(&lawn, time, time + DAY);
 		const char *name = lawn.product[cases[i].dose].name;
 		lawn.rule.measure = MEASURE_SEASON_AMOUNT;
+		lawn.rule.is_volume = true;
+		lawn.rule.is_volume = cases[i].dose != 2;
 		lawn.job.tank.count = PRODUCTS;
 		record(&lawn, name, local_2026(3, 1, 9, 0), cases[i].first);
 		record(&lawn, name, local_2026(4, 1, 9, 0), cases[i].second);
@@ -210,12 +212,79 @@ grams_and_litres_are_not_added(void **state)
 	record(&lawn, "a", local_2026(3, 1, 9, 0), 0.5);
 	lawn.record[0].is_mass = true;
 	lawn.rule.measure = MEASURE_SEASON_AMOUNT;
+	lawn.rule.is_volume = true;
 	assert_nan(ask(&lawn, 0, time));
 	lawn.rule.measure = MEASURE_SEASON_ACTIVE;
 	lawn.rule.subject = "other";
 	assert_nan(ask(&lawn, 0, time));
 	lawn.rule.measure = MEASURE_SEASON_COUNT;
 	assert_close(ask(&lawn, 0, time), 2, 0);
+	close_lawn(&lawn);
+}
+
+/* A maximum in grams says nothing of a dose in litres, or the other way. */
+static void
+a_maximum_of_the_other_kind_is_unknown(void **state)
+{
+	(void)state;
+	struct lawn lawn;
+	int64_t time = local_2026(6, 2, 0, 0);
+	open_lawn(&lawn, time, time + DAY);
+	lawn.job.tank.count = PRODUCTS;
+	lawn.rule.measure = MEASURE_SEASON_AMOUNT;
+	for (size_t dose = 0; dose < PRODUCTS; dose++) {
+		bool grams = dose == 2;
+		lawn.rule.is_volume = grams;
+		assert_nan(ask(&lawn, dose, time));
+		lawn.rule.is_volume = !grams;
+		assert_true(isfinite(ask(&lawn, dose, time)));
+	}
+	close_lawn(&lawn);
+}
+
+/* 0.1 L on a fifth of the site is as much there as 0.5 L on the whole. */
+static void
+a_spot_counts_over_the_ground_that_it_covered(void **state)
+{
+	(void)state;
+	struct lawn lawn;
+	int64_t time = local_2026(6, 2, 0, 0);
+	open_lawn(&lawn, time, time + DAY);
+	lawn.rule.measure = MEASURE_SEASON_AMOUNT;
+	lawn.rule.is_volume = true;
+	record(&lawn, "a", local_2026(3, 1, 9, 0), 0.1);
+	lawn.record[0].area = 100;
+	assert_close(ask(&lawn, 0, time), 0.001 + 0.001, 1e-9);
+	lawn.record[0].area = (double)NAN;
+	assert_nan(ask(&lawn, 0, time));
+	close_lawn(&lawn);
+}
+
+/* Slots of jobs that were queued before, on either side of the start. */
+static void
+promised_slots_count_for_their_year_and_for_sums_alone(void **state)
+{
+	(void)state;
+	struct lawn lawn;
+	int64_t time = local_2026(6, 2, 0, 0);
+	struct application slots[] = {
+		{ "front", "a", time - DAY, 500, 0.5, false },
+		{ "front", "a", time + 3 * DAY, 500, 0.5, false },
+		{ "back", "a", time, 500, 0.5, false },
+		{ "front", "b", time, 500, 0.5, false },
+		{ "front", "a", local_2026(6, 2, 0, 0) + 300 * DAY, 500, 0.5,
+		    false },
+	};
+	open_lawn(&lawn, time, time + DAY);
+	lawn.past.promised = slots;
+	lawn.past.promised_count = COUNT(slots);
+	lawn.rule.measure = MEASURE_SEASON_COUNT;
+	assert_close(ask(&lawn, 0, time), 3, 0);
+	lawn.rule.measure = MEASURE_SEASON_AMOUNT;
+	lawn.rule.is_volume = true;
+	assert_close(ask(&lawn, 0, time), 3 * 0.001, 1e-9);
+	lawn.rule.measure = MEASURE_DAYS_SINCE;
+	assert_true(isinf(ask(&lawn, 0, time)));
 	close_lawn(&lawn);
 }
 
@@ -228,6 +297,7 @@ a_job_without_a_rate_has_no_amount(void **state)
 	open_lawn(&lawn, time, time + DAY);
 	lawn.job.tank.dose[0].rate = 0;
 	lawn.rule.measure = MEASURE_SEASON_AMOUNT;
+	lawn.rule.is_volume = true;
 	assert_nan(ask(&lawn, 0, time));
 	close_lawn(&lawn);
 }
@@ -349,6 +419,10 @@ main(void)
 		cmocka_unit_test(
 		    the_amount_of_the_year_is_over_the_site_with_this_job),
 		cmocka_unit_test(grams_and_litres_are_not_added),
+		cmocka_unit_test(a_maximum_of_the_other_kind_is_unknown),
+		cmocka_unit_test(a_spot_counts_over_the_ground_that_it_covered),
+		cmocka_unit_test(
+		    promised_slots_count_for_their_year_and_for_sums_alone),
 		cmocka_unit_test(a_job_without_a_rate_has_no_amount),
 		cmocka_unit_test(an_active_is_summed_over_all_that_contain_it),
 		cmocka_unit_test(

@@ -157,6 +157,7 @@ the_amount_of_a_season_is_used_up(void **state)
 	open_lawn(&lawn, local_2026(6, 2, 0, 0), local_2026(6, 3, 0, 0));
 	card = rule_of(MEASURE_SEASON_AMOUNT, FOLD_MAX, during, BOUND_AT_MOST,
 	    read_quantity("1.5 fl oz/1000 ft2", QUANTITY_VOLUME_PER_AREA));
+	card.is_volume = true;
 	lawn.product[0].rules = &card;
 	lawn.product[0].rule_count = 1;
 	lawn.job.tank.dose[0].rate = once;
