@@ -19,6 +19,7 @@ struct site_facts {
 	size_t day_count;
 	const struct turf_event *event; /* ascending by from */
 	size_t event_count;
+	int64_t now; /* nobody has seen what comes later; 0: not said */
 };
 
 /*

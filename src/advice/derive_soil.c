@@ -16,13 +16,14 @@ struct diary {
 	size_t count;
 	const struct turf_event *event;
 	size_t event_count;
+	int64_t now; /* 0: not said */
 };
 
 static struct diary
 open_diary(const struct site *site, const struct site_facts *facts)
 {
 	return (struct diary){ site, facts->days, facts->day_count,
-		facts->event, facts->event_count };
+		facts->event, facts->event_count, facts->now };
 }
 
 static double
@@ -82,7 +83,9 @@ list_readings(const struct diary *diary)
 	struct readings readings = { .item = memory_array(
 					 site->soil_count + diary->event_count,
 					 sizeof *readings.item) };
-	for (size_t i = 0; i < site->soil_count; i++)
+	for (size_t i = 0; i < site->soil_count &&
+			   (diary->now == 0 || site->soil[i].at <= diary->now);
+	     i++)
 		add_reading(&readings,
 		    (struct reading){ civil_day(&site->zone, site->soil[i].at),
 			INT64_MIN, site->soil[i].temperature });

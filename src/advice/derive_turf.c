@@ -44,22 +44,24 @@ merge_looks(struct turf_lawn *lawn, const struct site *site,
     const struct site_facts *facts)
 {
 	struct looks looks = { lawn, &site->zone, INT64_MIN };
-	size_t t = 0;
+	size_t t = 0, told_count = site->told_count;
+	/* a line that is dated ahead is a guess until its day has come */
+	while (facts->now != 0 && told_count > 0 &&
+	       site->told[told_count - 1].from > facts->now)
+		told_count--;
 	lawn->look = memory_array(
 	    site->told_count + facts->event_count, sizeof *lawn->look);
 	for (size_t i = 0; i < facts->event_count; i++) {
 		const struct turf_event *event = &facts->event[i];
 		if (!is_look(event))
 			continue;
-		for (;
-		     t < site->told_count && site->told[t].from <= event->from;
-		     t++)
+		for (; t < told_count && site->told[t].from <= event->from; t++)
 			add_look(&looks, site->told[t].from, INT64_MIN,
 			    site->told[t].state);
 		add_look(&looks, event->from, event->told,
 		    turf_state_of_green(event->amount));
 	}
-	for (; t < site->told_count; t++)
+	for (; t < told_count; t++)
 		add_look(
 		    &looks, site->told[t].from, INT64_MIN, site->told[t].state);
 }

@@ -1,6 +1,8 @@
 /* What would help: the changes of advice/outcome.h, read from the masks. */
 #include "advice/outcome.h"
 
+#include "advice/facts.h"
+
 #include <stdio.h>
 #include <string.h>
 
@@ -41,6 +43,34 @@ adjuvants_of(const struct tank_mix *tank)
 	return all;
 }
 
+/* What the tank is sprayed for; a dye alone does nothing. */
+static products
+herbicides_of(const struct tank_mix *tank)
+{
+	products found = 0;
+	for (size_t p = 0; p < tank->count; p++)
+		if (tank->dose[p].product->kind == PRODUCT_HERBICIDE)
+			found |= 1U << p;
+	return found;
+}
+
+/* True when a label of these counts applications or the days between them: what
+   goes into both tanks is applied twice. */
+static bool
+has_count(const struct tank_mix *tank, products shared)
+{
+	for (size_t p = 0; p < tank->count; p++) {
+		const struct product *product = tank->dose[p].product;
+		if ((shared >> p & 1) == 0)
+			continue;
+		for (size_t r = 0; r < product->rule_count; r++)
+			if (facts_answer(product->rules[r].measure) &&
+			    product->rules[r].measure != MEASURE_DATES)
+				return true;
+	}
+	return false;
+}
+
 /*
  * Whether these products can be sprayed without the others, and whether the
  * masks tell when. An adjuvant alone does nothing, and one that a label wants
@@ -59,7 +89,10 @@ is_tank(const struct tank_mix *tank, products kept)
 			    ((kept >> p & 1) != 0 && product->rule_count > 0);
 	}
 	products adjuvants = adjuvants_of(tank);
-	return (kept & ~adjuvants) != 0 && (has_rules || !replaces) &&
+	products herbicides = herbicides_of(tank);
+	return (kept & ~adjuvants) != 0 &&
+	       (herbicides == 0 || (kept & herbicides) != 0) &&
+	       (has_rules || !replaces) &&
 	       ((kept & adjuvants) != 0 ||
 		   !has_need(tank, kept, ADJUVANT_REQUIRED));
 }
@@ -217,7 +250,8 @@ find_split(const struct judgement *judgement, struct help *ret)
 			continue;
 		alone = with_adjuvants(tank, alone);
 		rest = with_adjuvants(tank, rest);
-		if (!is_tank(tank, alone) || !is_tank(tank, rest))
+		if (!is_tank(tank, alone) || !is_tank(tank, rest) ||
+		    has_count(tank, alone & rest))
 			continue;
 		try_order(judgement, alone, rest, &best);
 		try_order(judgement, rest, alone, &best);

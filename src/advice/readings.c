@@ -38,14 +38,33 @@ put(struct series *series, struct span span, enum measure measure, double value)
 }
 
 static void
+blank(struct series *series, struct span span, enum measure measure)
+{
+	float *column = series->column[measure];
+	if (column == NULL)
+		return;
+	if (series->continuous[measure] && span.end < series->count)
+		span.end++;
+	for (size_t i = span.first; i < span.end; i++)
+		column[i] = NAN;
+}
+
+static void
 put_air(struct series *series, struct span span, double air, double humidity)
 {
 	put(series, span, MEASURE_AIR_TEMPERATURE, air);
 	put(series, span, MEASURE_HUMIDITY, humidity);
 	if (!isnan(air))
 		put(series, span, MEASURE_FREEZE, air <= 0 ? 1 : 0);
-	if (isnan(air) || isnan(humidity))
+	if (isnan(air) && isnan(humidity))
 		return;
+	if (isnan(air) || isnan(humidity)) {
+		/* one of the two is known to be another than forecast */
+		blank(series, span, MEASURE_DEW_POINT);
+		blank(series, span, MEASURE_WET_BULB);
+		blank(series, span, MEASURE_DELTA_T);
+		return;
+	}
 	put(series, span, MEASURE_DEW_POINT, dew_point(air, humidity));
 	put(series, span, MEASURE_WET_BULB, wet_bulb(air, humidity));
 	put(series, span, MEASURE_DELTA_T, delta_t(air, humidity));

@@ -45,7 +45,10 @@ runs(const struct check *check)
 {
 	const struct rule *rule = &check->rule;
 	enum fold safe = bound_is_ceiling(rule->bound) ? FOLD_MAX : FOLD_MIN;
-	return check->continuous && rule->fold == safe &&
+	/* these two jump at midnight */
+	bool jumps = rule->measure == MEASURE_SINCE_SUNRISE ||
+		     rule->measure == MEASURE_UNTIL_SUNSET;
+	return check->continuous && rule->fold == safe && !jumps &&
 	       outlook_slides(&rule->exposure);
 }
 

@@ -36,15 +36,19 @@ read_span(struct session *session, const struct board_job *job, int64_t now,
 	return true;
 }
 
+/* As planned, or in the share of the mix that was used. */
 static void
 fill_amounts(const struct job *job, struct stored_record *record)
 {
 	struct mix mix;
 	bool known = mix_make(job, &mix, NULL);
+	double share = known && !isnan(record->used) && mix.carrier > 0
+			   ? record->used / mix.carrier
+			   : 1;
 	for (size_t i = 0; i < job->tank.count; i++)
 		record->amount[record->amount_count++] = (struct stored_amount){
 			memory_string(job->tank.dose[i].product->name),
-			known ? mix.total[i] : NAN,
+			known ? mix.total[i] * share : NAN,
 			!known || mix.kind[i] == QUANTITY_MASS
 		};
 }
@@ -57,6 +61,9 @@ read_record(struct session *session, const struct board_job *job, int64_t now,
 	record->site = memory_string(job->job.site->name);
 	record->note = memory_string(note != NULL ? note : "");
 	record->area = job->job.area;
+	if (!session_quantity(
+		session, "used", QUANTITY_VOLUME, 0, 1e6, &record->used))
+		return false;
 	fill_amounts(&job->job, record);
 	if (!text_is_utf8(record->note, strlen(record->note)) ||
 	    strlen(record->note) > LIMIT_TEXT_BYTES)
@@ -64,8 +71,6 @@ read_record(struct session *session, const struct board_job *job, int64_t now,
 		    "--note: not UTF-8 text of at most %d bytes",
 		    (int)LIMIT_TEXT_BYTES);
 	return read_span(session, job, now, record) &&
-	       session_quantity(
-		   session, "used", QUANTITY_VOLUME, 0, 1e6, &record->used) &&
 	       session_quantity(
 		   session, "wind", QUANTITY_SPEED, 0, 75, &record->wind) &&
 	       session_quantity(session, "direction", QUANTITY_ANGLE, 0, 360,

@@ -1,6 +1,7 @@
 /* The last look on site, with instruments in the hand. */
 #include "cli/session.h"
 
+#include "advice/facts.h"
 #include "advice/readings.h"
 #include "cli/show.h"
 #include "turf/exclusion.h"
@@ -100,6 +101,59 @@ look_init(struct look *look, const struct board *board,
 	    &look->verdicts);
 }
 
+/* True for what is looked for before the start, or in the records. */
+static bool
+looks_back(const struct rule *rule)
+{
+	const struct instant *from = &rule->exposure.from;
+	return facts_answer(rule->measure) ||
+	       (from->anchor == ANCHOR_START && from->seconds < 0);
+}
+
+/*
+ * The cell that answers for a rule. Now lies within a cell, and what happened
+ * since its start counts, too: for a rule that looks back the next cell answers
+ * when its answer is worse.
+ */
+static size_t
+cell_of(const struct look *look, size_t rule)
+{
+	size_t here = look->start, next = here + 1;
+	const struct verdicts *verdicts = &look->verdicts;
+	if (look->now % SERIES_STEP == 0 || next >= verdicts->count ||
+	    !looks_back(&look->checks[rule].rule) ||
+	    verdict_broken(verdicts, here, rule))
+		return here;
+	if (verdict_broken(verdicts, next, rule) ||
+	    (verdict_unknown(verdicts, next, rule) &&
+		!verdict_unknown(verdicts, here, rule)))
+		return next;
+	return here;
+}
+
+static enum verdict
+verdict_of_rule(const struct look *look, size_t rule)
+{
+	size_t cell = cell_of(look, rule);
+	return verdict_broken(&look->verdicts, cell, rule)    ? VERDICT_NO_GO
+	       : verdict_unknown(&look->verdicts, cell, rule) ? VERDICT_UNKNOWN
+							      : VERDICT_GO;
+}
+
+/* No-go before unknown before go, over all rules. */
+static enum verdict
+verdict_of_all(const struct look *look)
+{
+	enum verdict worst = VERDICT_GO;
+	for (size_t r = 0; r < look->check_count; r++) {
+		enum verdict one = verdict_of_rule(look, r);
+		if (one == VERDICT_NO_GO)
+			return one;
+		worst = one == VERDICT_UNKNOWN ? one : worst;
+	}
+	return worst;
+}
+
 static void
 look_release(struct look *look)
 {
@@ -147,17 +201,18 @@ find_hint(char *buffer, size_t size, const struct look *look,
 }
 
 static void
-add_rule(struct session *session, const struct look *look,
-    const struct check *check, cJSON *list)
+add_rule(
+    struct session *session, const struct look *look, size_t rule, cJSON *list)
 {
+	const struct check *check = &look->checks[rule];
+	size_t cell = cell_of(look, rule);
 	char hint[HINT_BUFFER];
 	struct shown shown = { &look->job->job, session->keeper.config.units,
 		NULL };
 	struct reason reason;
-	reason_make(
-	    &look->outlook, check, look->duration, look->start, &reason);
-	enum readings_share share = readings_share(&look->readings,
-	    &look->outlook, check, look->start, look->duration);
+	reason_make(&look->outlook, check, look->duration, cell, &reason);
+	enum readings_share share = readings_share(
+	    &look->readings, &look->outlook, check, cell, look->duration);
 	const char *basis = basis_of(check->rule.measure, share);
 	if (reason.verdict == VERDICT_UNKNOWN)
 		shown.hint = find_hint(hint, sizeof hint, look, check, share);
@@ -178,16 +233,12 @@ add_rule(struct session *session, const struct look *look,
 static void
 add_rules(struct session *session, const struct look *look, cJSON *list)
 {
-	for (size_t r = 0; r < look->check_count; r++)
-		if (verdict_broken(&look->verdicts, look->start, r))
-			add_rule(session, look, &look->checks[r], list);
-	for (size_t r = 0; r < look->check_count; r++)
-		if (verdict_unknown(&look->verdicts, look->start, r))
-			add_rule(session, look, &look->checks[r], list);
-	for (size_t r = 0; r < look->check_count; r++)
-		if (!verdict_broken(&look->verdicts, look->start, r) &&
-		    !verdict_unknown(&look->verdicts, look->start, r))
-			add_rule(session, look, &look->checks[r], list);
+	static const enum verdict order[] = { VERDICT_NO_GO, VERDICT_UNKNOWN,
+		VERDICT_GO };
+	for (size_t o = 0; o < sizeof order / sizeof order[0]; o++)
+		for (size_t r = 0; r < look->check_count; r++)
+			if (verdict_of_rule(look, r) == order[o])
+				add_rule(session, look, r, list);
 }
 
 /* The keeper's own dates bind nobody who stands on site; they are said. */
@@ -277,7 +328,7 @@ look_now(struct session *session, const struct board *board,
 	if (!read_readings(session, &look.readings))
 		return (int)session->error.kind;
 	look_init(&look, board, &session->keeper.config, job);
-	enum verdict verdict = verdict_at(&look.verdicts, look.start);
+	enum verdict verdict = verdict_of_all(&look);
 	if (session->json)
 		print_json(session, &look, verdict);
 	else

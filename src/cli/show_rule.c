@@ -38,6 +38,8 @@ static bool
 is_on_file(enum measure measure)
 {
 	return measure == MEASURE_HOURS || measure == MEASURE_SUN_HEIGHT ||
+	       measure == MEASURE_SINCE_SUNRISE ||
+	       measure == MEASURE_UNTIL_SUNSET ||
 	       (measure >= MEASURE_DORMANT && measure < MEASURES);
 }
 

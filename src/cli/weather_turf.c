@@ -94,7 +94,7 @@ weather_turf_add(
     struct session *session, const struct board_site *site, int64_t now)
 {
 	struct outdoors out = look_out(session, site, now);
-	if (out.lawn.look_count > 0)
+	if (out.lawn.look_count > 0 || site->site->told_count > 0)
 		add_turf(&session->out, &out);
 	if (!isnan(out.soil.mean))
 		add_soil(&session->out, &out);

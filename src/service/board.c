@@ -77,7 +77,7 @@ load_site(struct board_site *site, const struct keeper *keeper, int64_t now,
 	    !load_events(site, keeper->store, error))
 		return false;
 	site->facts = (struct site_facts){ site->days, site->day_count,
-		site->event, site->event_count };
+		site->event, site->event_count, now };
 	derive(&site->series, site->site, &site->facts);
 	outlook_init(&site->outlook, &site->series, zone);
 	return true;
@@ -349,6 +349,12 @@ board_verdict(const struct board_job *job, int64_t time, size_t *ret_start)
 	bool open = window_of(job->windows, job->window_count, time) != NULL;
 	if (open && verdict_at(&job->verdicts, start) != VERDICT_GO)
 		start++; /* an edge that was refined into the cell before */
+	/* no window holds the moment, though its cell begins well: what shuts
+	   it stands in the next one */
+	if (!open && time % SERIES_STEP != 0 && start + 1 < series->count &&
+	    verdict_at(&job->verdicts, start) == VERDICT_GO &&
+	    verdict_at(&job->verdicts, start + 1) != VERDICT_GO)
+		start++;
 	*ret_start = start;
 	return open ? VERDICT_GO : verdict_at(&job->verdicts, start);
 }

@@ -44,16 +44,17 @@ style_of(const struct keeper *keeper)
 }
 
 /*
- * The window that the slot lies in. Windows begin now at the earliest: once the
- * slot has begun, the rest of its window is meant, so that the entry says the
- * same as before.
+ * The windows as they were before the slot began: windows begin now at the
+ * earliest, and what is said of a slot may not change because time goes by.
  */
-static const struct window *
-window_around(const struct board_job *job)
+static struct window *
+windows_around(const struct board_job *job, size_t *ret_count)
 {
-	int64_t now = job->limits.now, from = job->slot.from;
-	return window_of(
-	    job->windows, job->window_count, from > now ? from : now);
+	struct window_limits limits = job->limits;
+	if (job->slot.from < limits.now)
+		limits.now = job->slot.from;
+	return windows_find(&job->site->outlook, job->book.check,
+	    job->book.count, &job->verdicts, &limits, ret_count);
 }
 
 static void
@@ -69,15 +70,18 @@ add_job(struct sheet *sheet, const struct keeper *keeper,
 		compose_none(&judgement, &none, &style, new_item(sheet));
 		return;
 	}
+	size_t count;
+	struct window *around = windows_around(job, &count);
 	struct compose_slot facts = { .slot = job->slot,
 		.planned = job->planned,
-		.window = window_around(job),
+		.window = window_of(around, count, job->slot.from),
 		.trouble = job->site->chain.trouble,
 		.credit = credit,
 		.caution = job->caution,
 		.caution_count = job->caution_count };
 	facts.verdict = board_slot_verdict(job, &facts.start);
 	compose_slot(&judgement, &facts, &style, new_item(sheet));
+	free(around);
 	char tank[LIMIT_TEXT_BYTES];
 	compose_keep_off(job->job.uid, job->job.site,
 	    tank_print(tank, sizeof tank, &job->job.tank), job->slot.to,

@@ -172,6 +172,31 @@ check_carrier(struct finding *finding, const struct product *product)
 	check_range(finding, product, what, sprayer->carrier, &range);
 }
 
+/* The dose as the card gives its range: on the ground, or in the mix. */
+static void
+check_dose(struct finding *finding, const struct dose *dose)
+{
+	const struct product *product = dose->product;
+	const double carrier = finding->job->site->sprayer->carrier;
+	const struct range rates = { product->rate_least, product->rate_most,
+		product->rate_kind };
+	if (!(dose->rate > 0) || (!(rates.least > 0) && !(rates.most > 0)))
+		return;
+	if (is_mass(dose->rate_kind) != is_mass(rates.kind)) {
+		finding_add(finding, true,
+		    "the dose of %s is a %s, its card gives a %s",
+		    product->name,
+		    is_mass(dose->rate_kind) ? "weight" : "volume",
+		    is_mass(rates.kind) ? "weight" : "volume");
+		return;
+	}
+	double on_ground = amount_of(finding, dose);
+	bool by_area = rates.kind == QUANTITY_MASS_PER_AREA ||
+		       rates.kind == QUANTITY_VOLUME_PER_AREA;
+	check_range(finding, product, "the dose",
+	    by_area ? on_ground : on_ground / carrier, &rates);
+}
+
 void
 find_card_conflicts(struct finding *finding)
 {
@@ -179,14 +204,10 @@ find_card_conflicts(struct finding *finding)
 	for (size_t i = 0; i < tank->count; i++) {
 		const struct dose *dose = &tank->dose[i];
 		const struct product *product = dose->product;
-		const struct range rates = { product->rate_least,
-			product->rate_most, product->rate_kind };
 		check_species(finding, product);
 		check_droplets(finding, product);
 		check_carrier(finding, product);
-		if (dose->rate_kind == product->rate_kind)
-			check_range(
-			    finding, product, "the dose", dose->rate, &rates);
+		check_dose(finding, dose);
 		for (size_t r = 0; r < product->rule_count; r++)
 			check_season(finding, dose, &product->rules[r]);
 	}

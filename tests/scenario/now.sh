@@ -108,7 +108,9 @@ answer 1 NO-GO 1 --wind "5 mph" --air "86 degF" --humidity "80 %"
 forecast '"temperature": 31, "dewpoint": 24, "relativeHumidity": 66' ''
 answer 1 NO-GO 1
 has out '^no-go .*air temperature 87\.8.*\[forecast\]$'
-answer 0 GO 1 --air "84 degF"
+answer 0 GO 1 --air "84 degF" --humidity "70 %"
+# With one of the two, delta T is not as forecast any more.
+answer 1 UNKNOWN 1 --air "84 degF"
 answer 1 NO-GO 1 --air "84 degF" --humidity "30 %"
 has out '^no-go .*delta T .*\[measured\]$'
 
@@ -205,3 +207,51 @@ holds "[item['change'] for item in out['helps']] == ['leave out', 'leave out', '
 	"[tank['tank'] for tank in out['helps'][2]['tanks']] == [['cool'], ['mown']]" \
 	"t(out['helps'][2]['tanks'][0]['start']) + m(40) <= t(out['helps'][2]['tanks'][1]['start'])" \
 	"rule('since-mowing')['value'] >= 3 * 86400" "rule('since-mowing')['hint'] is None"
+
+# Within a quarter of an hour what happened since its beginning counts, too: the
+# rain that has begun, and the job that was recorded.
+cat >>lull.conf <<'END'
+product "once" {
+	label = "invented label"
+	rate = "1 fl oz/1000 ft2"
+	temperature-ceiling = "none on label"
+	rain-free = "none on label"
+	season-count = "1"
+	re-treatment = "21 d"
+}
+product "leaf" {
+	label = "invented label"
+	rate = "1 fl oz/1000 ft2"
+	temperature-ceiling = "none on label"
+	rain-free = "none on label"
+	season-count = "none on label"
+	dry-leaf = "2 h"
+}
+END
+rm -rf state
+clock 2026-03-10T12:00-05:00
+forecast '' '["quantitativePrecipitation", "2026-03-10T17:00Z", "2026-03-10T18:00Z", 3]'
+lull add front leaf >/dev/null || true
+clock 2026-03-10T12:14-05:00
+expect 1 lull now 1
+has out '^no-go .*rain Tue 10 Mar 12:00'
+rm -rf state
+clock 2026-03-10T12:00-05:00
+forecast '' ''
+lull add front once --area '50 ft2' >/dev/null || true
+lull add front once --area '50 ft2' >/dev/null || true
+expect 0 lull "done" 1 --from '2026-03-10 11:46' --to '2026-03-10 11:51'
+clock 2026-03-10T11:52-05:00
+expect 1 lull now 2
+has out '^no-go .*this year'
+
+# What was used counts, not what was planned.
+rm -rf state
+clock 2026-03-10T12:00-05:00
+forecast '' ''
+lull add front winter >/dev/null || true
+expect 0 lull "done" 1 --used '8 gal'
+$python -c 'import sqlite3
+amount, = sqlite3.connect("state/lull.db").execute("SELECT amount FROM amount").fetchone()
+# 8 gal of a mix of 4 gal: twice 4 fl oz
+assert abs(amount - 8 * 0.0295735295625) < 1e-6, amount'

@@ -56,7 +56,7 @@ static inline void
 ground_derive(struct ground *ground)
 {
 	const struct site_facts facts = { ground->days, ground->count,
-		ground->event, ground->event_count };
+		ground->event, ground->event_count, 0 };
 	derive(&ground->series, &ground->site, &facts);
 }
 

@@ -46,19 +46,33 @@ reckons_a_dose_per_volume_by_the_carrier(void **state)
 }
 
 static void
-tells_a_dose_only_against_a_card_of_its_own_kind(void **state)
+tells_a_dose_of_another_kind_than_its_card_too(void **state)
 {
 	(void)state;
+	static const char *const says[] = {
+		"the dose of post-a is a weight, its card gives a volume"
+	};
 	const struct product a = { .name = "post-a", RATE(1), .rate_most = 1 };
 	struct scene scene;
 	begin_scene(&scene);
 	add_product(&scene, &a);
-	scene.job.tank.dose[0].rate = 2;
+	struct dose *dose = &scene.job.tank.dose[0];
+	const double carrier = scene.job.site->sprayer->carrier;
+	dose->rate = 2;
 	find_all(&scene);
 	assert_int_equal(scene.count, 1);
-	scene.job.tank.dose[0].rate_kind = QUANTITY_MASS_PER_AREA;
+	/* so much in the mix is the same on the ground */
+	dose->rate_kind = QUANTITY_VOLUME_PER_VOLUME;
+	dose->rate = 2 / carrier;
+	find_all(&scene);
+	assert_int_equal(scene.count, 1);
+	assert_true(scene.found[0].forbids);
+	dose->rate = 0.9 / carrier;
 	find_all(&scene);
 	assert_int_equal(scene.count, 0);
+	dose->rate_kind = QUANTITY_MASS_PER_AREA;
+	find_all(&scene);
+	check_sentences(&scene, says, 1);
 }
 
 static void
@@ -364,7 +378,7 @@ main(void)
 		    names_a_product_that_is_there_twice_but_no_quarrel_with_itself),
 		cmocka_unit_test(reckons_a_dose_per_volume_by_the_carrier),
 		cmocka_unit_test(
-		    tells_a_dose_only_against_a_card_of_its_own_kind),
+		    tells_a_dose_of_another_kind_than_its_card_too),
 		cmocka_unit_test(
 		    names_a_carrier_that_suits_nobody_beside_the_sprayer),
 		cmocka_unit_test(

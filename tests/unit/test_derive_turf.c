@@ -116,6 +116,24 @@ check_turf(const struct yard *yard, int64_t day, enum turf_state wanted)
 	assert_true(seen > 0);
 }
 
+/* A line of the configuration that is dated ahead is a guess, not a look. */
+static void
+a_telling_of_a_day_to_come_waits_for_it(void **state)
+{
+	(void)state;
+	struct yard *yard = yard_new((double)NAN);
+	tell(yard, 3, 9, TURF_DORMANT);
+	look_out(yard, local_2026(3, 8, 0, 0), local_2026(3, 12, 0, 0));
+	yard->facts.now = local_2026(3, 8, 9, 0);
+	derive_yard(yard);
+	check_turf(yard, day_2026(3, 10), TURF_STATES);
+	look_out(yard, local_2026(3, 8, 0, 0), local_2026(3, 12, 0, 0));
+	yard->facts.now = local_2026(3, 9, 0, 0);
+	derive_yard(yard);
+	check_turf(yard, day_2026(3, 10), TURF_DORMANT);
+	yard_free(yard);
+}
+
 static void
 looks_of_both_kinds_are_merged_by_time(void **state)
 {
@@ -354,6 +372,7 @@ int
 main(void)
 {
 	const struct CMUnitTest tests[] = {
+		cmocka_unit_test(a_telling_of_a_day_to_come_waits_for_it),
 		cmocka_unit_test(looks_of_both_kinds_are_merged_by_time),
 		cmocka_unit_test(of_one_day_the_look_told_last_counts),
 		cmocka_unit_test(what_is_no_look_is_left_out),

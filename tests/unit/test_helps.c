@@ -279,6 +279,14 @@ an_adjuvant_goes_with_each_tank(void **state)
 	assert_non_null(split);
 	assert_tank(&split->first, "mild-b + surfactant-n");
 	assert_tank(&split->second, "hot-a + surfactant-n");
+	/* whose label counts its applications may not go into both */
+	struct rule yearly = { .name = "season-count",
+		.measure = MEASURE_SEASON_COUNT };
+	week.product[3].rules = &yearly;
+	week.product[3].rule_count = 1;
+	count = find_helps(&week, helps);
+	assert_null(find_change(helps, count, HELP_SPLIT));
+	week.product[3].rule_count = 0;
 	week_add(&week, ceiling(68), ORIGIN_LABEL, "surfactant-n");
 	count = find_helps(&week, helps);
 	assert_null(find_change(helps, count, HELP_SPLIT));
@@ -289,6 +297,26 @@ an_adjuvant_goes_with_each_tank(void **state)
 	assert_non_null(split);
 	assert_tank(&split->first, "mild-b");
 	assert_tank(&split->second, "hot-a + surfactant-n");
+	week_release(&week);
+}
+
+/* Without what it is sprayed for a tank is no help, though a dye has no rule.
+ */
+static void
+a_dye_alone_is_no_tank(void **state)
+{
+	(void)state;
+	struct week week;
+	struct help helps[HELPS_MAX];
+	week_init(&week);
+	usual_rules(&week);
+	week.job.tank.count = 1;
+	add_to_tank(&week, 3);
+	week.product[3].kind = PRODUCT_OTHER;
+	week_add(&week, ceiling(50), ORIGIN_LABEL, week.product[0].name);
+	assert_int_equal(find_helps(&week, helps), 0);
+	week.product[3].kind = PRODUCT_HERBICIDE;
+	assert_int_equal(find_helps(&week, helps), 1);
 	week_release(&week);
 }
 
@@ -386,6 +414,7 @@ main(void)
 		cmocka_unit_test(
 		    a_split_that_leaves_a_tank_without_a_start_is_none),
 		cmocka_unit_test(an_adjuvant_goes_with_each_tank),
+		cmocka_unit_test(a_dye_alone_is_no_tank),
 		cmocka_unit_test(
 		    an_adjuvant_that_a_label_wants_is_not_left_out),
 		cmocka_unit_test(one_product_is_split_from_the_rest),

@@ -337,6 +337,27 @@ a_least_under_its_ceiling_opens_on_a_cell_only(void **state)
 	view_release(&view);
 }
 
+/* The time until sunset is that of the day: it jumps at midnight. */
+static void
+no_edge_lies_on_the_way_from_one_day_to_the_next(void **state)
+{
+	(void)state;
+	struct view view;
+	int64_t midnight = local_2026(3, 11, 0, 0);
+	view_init(&view, midnight - 2 * HOUR, midnight + 2 * HOUR);
+	float *until = series_column(&view.series, MEASURE_UNTIL_SUNSET);
+	for (size_t i = 0; i < view.series.count; i++)
+		until[i] =
+		    series_time(&view.series, i) < midnight ? -18000 : 68000;
+	view.series.continuous[MEASURE_UNTIL_SUNSET] = true;
+	view_add(&view, rule_of(MEASURE_UNTIL_SUNSET, FOLD_MIN, during,
+			    BOUND_AT_LEAST, 7200));
+	view_find(&view);
+	assert_int_equal(view.count, 1);
+	assert_int_equal(view.windows[0].first, midnight);
+	view_release(&view);
+}
+
 /* Sun windows of one local day against physics/sun.h. */
 static void
 check_sun(const struct site *site, int64_t midnight, double *ret_late)
@@ -422,6 +443,8 @@ main(void)
 		    the_tightest_of_the_binding_rules_sets_the_edge),
 		cmocka_unit_test(
 		    a_rule_about_the_day_changes_at_midnight_sharp),
+		cmocka_unit_test(
+		    no_edge_lies_on_the_way_from_one_day_to_the_next),
 		cmocka_unit_test(
 		    a_least_under_its_ceiling_opens_on_a_cell_only),
 		cmocka_unit_test(
