@@ -1,27 +1,10 @@
 #include "base/error.h"
 
+#include "base/text.h"
+
 #include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
-
-/* A sentence that was cut does not end in half a UTF-8 sequence. */
-static void
-trim_end(char *text)
-{
-	size_t length = strlen(text), back = 0;
-	while (back < length && back < 3 &&
-	       ((unsigned char)text[length - 1 - back] & 0xC0) == 0x80)
-		back++;
-	if (back == length)
-		return;
-	unsigned char lead = (unsigned char)text[length - 1 - back];
-	size_t wanted = lead >= 0xF0   ? 3
-			: lead >= 0xE0 ? 2
-			: lead >= 0xC0 ? 1
-				       : 0;
-	if (back < wanted)
-		text[length - 1 - back] = '\0';
-}
 
 bool
 error_set(struct error *error, enum error_kind kind, const char *format, ...)
@@ -33,7 +16,7 @@ error_set(struct error *error, enum error_kind kind, const char *format, ...)
 	error->kind = kind;
 	(void)vsnprintf(error->text, sizeof error->text, format, arguments);
 	va_end(arguments);
-	trim_end(error->text);
+	text_trim_end(error->text);
 	return false;
 }
 
@@ -53,6 +36,6 @@ error_prefix(struct error *error, const char *format, ...)
 	memcpy(error->text, context, used);
 	(void)snprintf(
 	    error->text + used, sizeof error->text - used, ": %s", sentence);
-	trim_end(error->text);
+	text_trim_end(error->text);
 	return false;
 }

@@ -130,3 +130,21 @@ text_is_utf8(const char *data, size_t length)
 	}
 	return true;
 }
+
+void
+text_trim_end(char *string)
+{
+	size_t length = strlen(string), back = 0;
+	while (back < length && back < 3 &&
+	       ((unsigned char)string[length - 1 - back] & 0xC0) == 0x80)
+		back++;
+	if (back == length)
+		return;
+	unsigned char lead = (unsigned char)string[length - 1 - back];
+	size_t wanted = lead >= 0xF0   ? 3
+			: lead >= 0xE0 ? 2
+			: lead >= 0xC0 ? 1
+				       : 0;
+	if (back < wanted)
+		string[length - 1 - back] = '\0';
+}

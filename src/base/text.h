@@ -32,4 +32,7 @@ const char *text_string(const struct text *text);
 /* True when the bytes are well-formed UTF-8 without NUL (RFC 3629). */
 bool text_is_utf8(const char *data, size_t length);
 
+/* A string that was cut does not end in half a UTF-8 sequence. */
+void text_trim_end(char *string);
+
 #endif

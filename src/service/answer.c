@@ -90,7 +90,8 @@ take_link(const struct question *question, const struct fetch_reply *reply,
 	    polling_next_link(reply, poll_minimum(question), question->now);
 }
 
-/* A file, or a server without validators, may give the same bytes again. */
+/* A file, or a server without validators, may give the same bytes again. Nobody
+   makes a forecast after it was fetched: such a time would never get stale. */
 static bool
 store_document(const struct question *question, const struct fetch_reply *reply,
     int64_t issued, struct error *error)
@@ -98,7 +99,8 @@ store_document(const struct question *question, const struct fetch_reply *reply,
 	struct store *store = question->keeper->store;
 	bool same = false;
 	struct stored_document document = { .fetched = question->now,
-		.issued = issued != 0 ? issued : question->now,
+		.issued = issued != 0 && issued < question->now ? issued
+								: question->now,
 		.length = reply->body.length,
 		.etag = (char *)reply->etag,
 		.last_modified = (char *)reply->last_modified };
@@ -141,24 +143,38 @@ take_document(const struct question *question, const struct fetch_reply *reply,
 	return store_document(question, reply, issued, error);
 }
 
+/* A stored document that is damaged: the next answer is to come whole. */
+static void
+note_damage(const struct question *question, const struct fetch_reply *reply,
+    struct error *fault, struct stored_source *source)
+{
+	replace_string(&source->etag, NULL);
+	replace_string(&source->last_modified, NULL);
+	note_fault(question, reply, fault, source);
+}
+
 /* The newest document, as young as this answer. */
 static bool
-renew(const struct question *question, struct error *error)
+renew(const struct question *question, const struct fetch_reply *reply,
+    struct stored_source *source, struct error *error)
 {
 	struct store *store = question->keeper->store;
 	struct stored_span span = { question->now, question->now };
 	struct stored_document *newest;
 	struct text body = { 0 };
+	struct error fault = { 0 };
 	size_t count;
 	if (!store_documents(
 		store, question->address, span, &newest, &count, error))
 		return false;
 	bool good = true;
-	if (count > 0) {
+	if (count > 0 &&
+	    !store_document_body(store, newest[0].id, &body, &fault)) {
+		note_damage(question, reply, &fault, source);
+	} else if (count > 0) {
 		newest[0].issued = newest[0].fetched = question->now;
-		good = store_document_body(store, newest[0].id, &body, error) &&
-		       store_document_add(store, question->address, &newest[0],
-			   text_string(&body), error);
+		good = store_document_add(store, question->address, &newest[0],
+		    text_string(&body), error);
 	}
 	text_release(&body);
 	stored_documents_free(newest, count);
@@ -175,7 +191,8 @@ take_same(const struct question *question, const struct fetch_reply *reply,
 	source->due = source->leads_to != NULL
 			  ? polling_next_link(reply, minimum, question->now)
 			  : polling_next(reply, minimum, question->now);
-	return !question->format->as_asked || renew(question, error);
+	return !question->format->as_asked ||
+	       renew(question, reply, source, error);
 }
 
 bool
@@ -187,10 +204,6 @@ answer_take(const struct question *question, const struct fetch_reply *reply,
 	if (!store_source_get(store, question->address, &source, error))
 		return false;
 	bool good = true;
-	if (source.checked > question->now) { /* the clock has been set back */
-		replace_string(&source.etag, NULL);
-		replace_string(&source.last_modified, NULL);
-	}
 	source.checked = question->now;
 	if (reply->class == FETCH_BODY)
 		good = take_document(question, reply, &source, error);

@@ -8,21 +8,24 @@
 #include <string.h>
 
 /*
- * How far back documents are read. What is older than two days is known by the
- * day alone (service/history.h); a document that came some hours before can
- * still tell of the first of them.
+ * How far back documents are read: as far as a board looks (BOARD_PAST), since
+ * cards ask for rain up to a week back. A document that came some hours before
+ * can still tell of the first of them.
  */
-enum { READ_BACK = 54 * 3600 };
+enum { READ_BACK = 8 * 86400 + 6 * 3600 };
 
 /* Keeps the first sentence. */
 static void
 note(char trouble[240], const char *sentence)
 {
-	if (trouble[0] == '\0')
-		(void)snprintf(trouble, 240, "%.239s", sentence);
+	if (trouble[0] != '\0')
+		return;
+	(void)snprintf(trouble, 240, "%.239s", sentence);
+	text_trim_end(trouble);
 }
 
-/* A document that does not say when it was made is as old as its fetching. */
+/* A document that does not say when it was made, or names a time to come, is as
+   old as its fetching. */
 static bool
 read_document(const struct keeper *keeper, const struct chain_link *link,
     const struct stored_document *document, struct series *ret,
@@ -34,7 +37,7 @@ read_document(const struct keeper *keeper, const struct chain_link *link,
 	bool good =
 	    link->format->read(text_string(&body), body.length, ret, error);
 	text_release(&body);
-	if (good && ret->issued == 0)
+	if (good && (ret->issued == 0 || ret->issued > document->fetched))
 		ret->issued = document->fetched;
 	return good;
 }
@@ -176,6 +179,7 @@ add_trouble(char trouble[CHAIN_TROUBLE], const struct chain *chain,
 	(void)snprintf(trouble + used, CHAIN_TROUBLE - used, "%s%s%s%s",
 	    used > 0 ? "; " : "", chain->count > 1 ? link->format->name : "",
 	    chain->count > 1 ? ": " : "", sentence);
+	text_trim_end(trouble);
 }
 
 static void
@@ -192,6 +196,9 @@ sum_up(struct chain *chain)
 			add_trouble(chain->fetch_trouble, chain, link,
 			    link->fetch_trouble);
 	}
+	if (!answered && chain->trouble[0] == '\0')
+		(void)snprintf(chain->trouble, sizeof chain->trouble,
+		    "no source gives the air temperature");
 }
 
 /* Each attribution once; the first source's own when none is used. */

@@ -14,6 +14,7 @@ enum {
 	HEARTBEAT_MS = 10000,
 	ROUNDS_MOST = 4, /* a place, its cell, the place again, its new cell */
 	HTTP_NOT_FOUND = 404,
+	LEASE = 60, /* s */
 };
 
 struct gathering {
@@ -40,6 +41,14 @@ struct errand {
 	size_t place;    /* in the order of the configuration */
 };
 
+/* What was asked in a time to come was noted by a clock that has been set back
+   since: what came of it is not in use yet, so it is not what we have. */
+static bool
+is_due(const struct stored_source *source, int64_t now)
+{
+	return polling_is_due(source->due, now) || source->checked > now;
+}
+
 /* A cell that is gone: a place in it is asked again where it lies now. */
 static bool
 ask_anew(const struct errand *place, struct error *error)
@@ -49,7 +58,8 @@ ask_anew(const struct errand *place, struct error *error)
 	if (!store_source_get(store, place->address, &source, error))
 		return false;
 	bool good = true;
-	if (source.checked + MOVED_WAIT <= place->gathering->now) {
+	int64_t now = place->gathering->now;
+	if (source.checked + MOVED_WAIT <= now || source.checked > now) {
 		source.due = 0;
 		good = store_source_put(store, &source, error);
 	}
@@ -129,7 +139,7 @@ compare_wait(const void *a, const void *b)
 }
 
 /* Whoever was asked longest ago goes first: a budget leaves nobody out for
-   good. A time to come was noted by a clock that has been set back since. */
+   good. */
 static bool
 sort_errands(struct gathering *gathering)
 {
@@ -172,39 +182,75 @@ may_ask(const struct errand *errand, struct stored_source *source, bool *ret,
 	if (*ret) {
 		good = store_request_add(
 		    store, address.host, gathering->now, error);
-	} else if (good && polling_is_due(source->due, gathering->now)) {
+	} else if (good) {
 		struct error fault = { 0 };
 		(void)error_set(&fault, ERROR_SYSTEM,
 		    "%.80s: the %.0f requests for this hour are used up",
 		    address.host, most);
 		free(source->trouble);
 		source->trouble = memory_string(fault.text);
-		source->due = oldest + 3600;
+		if (is_due(source, gathering->now))
+			source->due = oldest + 3600;
 		good = store_source_put(store, source, error);
 	}
 	address_release(&address);
 	return good;
 }
 
+/* Puts the address off for as long as an answer may take. */
 static bool
-start(struct errand *errand, struct stored_source *source)
+lease(const struct gathering *gathering, struct stored_source *source)
+{
+	if (source->checked > gathering->now) {
+		free(source->etag);
+		free(source->last_modified);
+		source->etag = source->last_modified = NULL;
+		source->checked = gathering->now;
+	}
+	source->due = gathering->now + LEASE;
+	return store_source_put(
+	    gathering->keeper->store, source, gathering->error);
+}
+
+/* In one transaction: of two programs at work at once, one asks. */
+static bool
+claim(const struct errand *errand, struct stored_source *source, bool *ret)
+{
+	const struct gathering *gathering = errand->gathering;
+	struct store *store = gathering->keeper->store;
+	*ret = false;
+	if (!store_begin(store, gathering->error))
+		return false;
+	bool good =
+	    store_source_get(store, errand->address, source, gathering->error);
+	if (good && (gathering->all || is_due(source, gathering->now)))
+		good = may_ask(errand, source, ret, gathering->error);
+	if (good && *ret)
+		good = lease(gathering, source);
+	good = good && store_commit(store, gathering->error);
+	if (!good)
+		store_rollback(store);
+	return good;
+}
+
+static bool
+start(struct errand *errand)
 {
 	struct gathering *gathering = errand->gathering;
-	/* What a clock that has been set back since has fetched is not in use
-	   yet, so it is not what we have. */
-	bool has = source->checked <= gathering->now;
-	struct fetch_request request = { .url = source->address,
-		.accept = errand->format->accept,
-		.etag = has ? source->etag : NULL,
-		.last_modified = has ? source->last_modified : NULL };
+	struct stored_source source = { 0 };
 	bool may;
-	if (!may_ask(errand, source, &may, gathering->error))
-		return false;
-	if (!may)
-		return true;
-	gathering->started++;
-	return fetch_start(gathering->fetcher, &request, gathering->now,
-	    take_reply, errand, gathering->error);
+	bool good = claim(errand, &source, &may);
+	if (good && may) {
+		struct fetch_request request = { .url = errand->address,
+			.accept = errand->format->accept,
+			.etag = source.etag,
+			.last_modified = source.last_modified };
+		gathering->started++;
+		good = fetch_start(gathering->fetcher, &request, gathering->now,
+		    take_reply, errand, gathering->error);
+	}
+	stored_source_release(&source);
+	return good;
 }
 
 /* Starts what is due, once; learns on the way where the address leads. */
@@ -217,11 +263,11 @@ run_errand(struct gathering *gathering, size_t i, int round)
 		&source, gathering->error))
 		return false;
 	bool good = true;
-	bool due = polling_is_due(source.due, gathering->now);
+	bool due = is_due(&source, gathering->now);
 	if (errand->asked == 0 ? due || gathering->all
 			       : due && errand->asked < round) {
 		errand->asked = round;
-		good = start(errand, &source);
+		good = start(errand);
 	}
 	if (good && source.leads_to != NULL)
 		add_errand(gathering, errand->format, source.leads_to, true);
@@ -286,6 +332,7 @@ gather(const struct keeper *keeper, struct fetcher *fetcher,
 		    wait_for_all(&gathering, order->interrupt, &interrupted) &&
 		    !gathering.failed;
 	}
+	fetch_cancel(fetcher); /* its callbacks know the errands */
 	release(&gathering);
 	return good;
 }

@@ -181,11 +181,10 @@ static void
 fill_cell(struct series *series, size_t cell, const struct series *older,
     size_t from, enum measure measure)
 {
-	if (is_known(series, measure, cell) || !is_known(older, measure, from))
+	if (series->column[measure] == NULL ||
+	    is_known(series, measure, cell) || !is_known(older, measure, from))
 		return;
-	if (series->column[measure] == NULL)
-		series->continuous[measure] = older->continuous[measure];
-	series_column(series, measure)[cell] = older->column[measure][from];
+	series->column[measure][cell] = older->column[measure][from];
 }
 
 static void

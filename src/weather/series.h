@@ -66,7 +66,8 @@ double series_between(bool around, double from, double to, double part);
 /*
  * Copies into `series` every known cell of `older` where `series` has none, for
  * the cells before `before` only: how the past part of an earlier issue of the
- * same source is kept. The rain columns move together or not at all.
+ * same source is kept. Columns that `series` lacks stay away, since another
+ * source may give them whole. The rain columns move together or not at all.
  */
 void series_fill_past(
     struct series *series, const struct series *older, int64_t before);

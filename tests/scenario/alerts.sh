@@ -120,6 +120,27 @@ for status in 304 200; do
 	done
 done
 
+# A stored list that is damaged: 304 is no answer then, the next one is whole.
+rm served/alerts.as
+alerts $here
+expect 0 lull refresh
+$python -c 'import sqlite3
+store = sqlite3.connect("state/lull.db")
+store.execute("DROP TRIGGER document_is_final")
+store.execute("UPDATE document SET body = zeroblob(length(body))"
+              " WHERE address LIKE \"%/alerts\"")
+store.commit()'
+: >requests.log
+moment $((here + 1260))
+expect 0 pass
+asked alerts grid
+here=$((here + 1320))
+moment $here
+expect 0 pass
+asked alerts
+[ "$(count last.log '"status": 200')" -eq 1 ] || fail "the list is not sent again"
+queue go "t(${slot}['from']) == t('2026-03-12T07:00-05:00')"
+
 # Not one window, and the hours that would be good are unknown.
 never_go() {
 	expect 0 lull queue --json

@@ -35,6 +35,33 @@ sed -n 's|.*"path": "/file/\(.\)".*|\1|p' requests.log | sort | tr -d '\n' >got
 grep -qx '.*de' got || fail "asked $(cat got)"
 : >requests.log
 
+# What is refused to a refresh is told, and does not put the address off.
+five 'requests-per-hour = "5"' 1200
+moment 0
+expect 0 pass
+asked a b c d e
+moment 60
+expect 1 lull refresh
+has out '^site a: 127.0.0.1: the 5 requests for this hour are used up'
+asked
+moment 3600
+expect 0 pass
+asked a b c d e
+
+# Programs at work at once keep to the budget, and one of them asks.
+begin 'requests-per-hour = "2"'
+site front "\"nws-grid $web/a\""
+expect 0 lull queue
+: >running
+for turn in 1 2 3 4 5 6; do
+	expect 0 pass &
+	echo $! >>running
+done
+while read -r child; do
+	wait "$child" || fail "a pass at once with others"
+done <running
+asked a
+
 # Documents that expire sooner than the budget allows: each has its turn.
 five 'requests-per-hour = "3"' 600
 : >turns
@@ -131,6 +158,24 @@ rows
 [ "$number" -eq 1 ] || fail "$number documents beside a large one"
 [ "$bytes" -gt 1000000 ] || fail "the newest is gone"
 expect 0 lull weather front
+
+# A clock that is set back by less than a week asks again, once.
+rm served/*
+begin ''
+site front "\"nws-grid $web/a\""
+cell a 0
+moment 259200
+expect 0 pass
+asked a
+for late in 0 60 120; do
+	moment $late
+	expect 0 pass
+	[ $late != 0 ] || asked a
+done
+asked
+expect 0 lull weather front
+expect 0 lull refresh
+asked a
 
 # A clock that jumps a year and comes back: one request for each address and
 # jump, and what was fetched in a year that was not serves none.

@@ -183,6 +183,24 @@ expect 0 lull why 1 --at "2026-03-11 10:00"
 has out '^forecast: nws-grid, issued Tue 10 Mar 07:10 (1 h 11 min ago)$'
 asked
 
+# What only an older document of the first one has comes from the second.
+begin ''
+site front "{ \"nws-grid $web/a\", \"open-meteo $web/c\" }"
+document c open-meteo '{"start": "2026-03-10T00:00Z",
+	"values": {"precipitation_probability": 90}}'
+moment 60
+expect 0 pass
+document a grid "{\"issued\": \"$(stamp 3600)\",
+	\"absent\": [\"probabilityOfPrecipitation\"]}"
+moment 4260
+expect 0 pass
+expect 0 lull weather front --columns air-temperature,rain-chance --json
+holds "out['origin']['rain-chance'] == 'open-meteo'" \
+	"out['origin']['air-temperature'] == 'nws-grid'"
+rm served/c
+cell a 0
+: >requests.log
+
 # The first one fails, in whatever way: its document stays in use while it is
 # good, then the second answers; when it is back, so is its answer.
 for how in 500 403 404 /cut /html /hang-up; do

@@ -279,6 +279,36 @@ alerts_fill_but_do_not_answer(void **state)
 	world_end(&world);
 }
 
+static void
+alerts_alone_give_no_forecast_and_it_is_said(void **state)
+{
+	struct world world;
+	world_make(&world, state, "", WARNING);
+	put_document(state, "file:/alerts", fetched, 0, WINDY);
+	world_load(&world, NOW);
+	assert_int_equal(world.chain.answers, 1);
+	assert_string_equal(
+	    world.chain.trouble, "no source gives the air temperature");
+	check_cell(&world, MEASURE_ALERT_WIND, 6 * HOUR, 1);
+	world_end(&world);
+}
+
+/* The clock of a service may be wrong. */
+static void
+a_time_of_issue_to_come_is_that_of_the_fetching(void **state)
+{
+	struct world world;
+	world_make(&world, state, "", GRID);
+	put_document(
+	    state, "file:/grid", MIDNIGHT, MIDNIGHT, MADE(AT_06_30, AIR));
+	world_load(&world, MIDNIGHT + DAY);
+	assert_true(world.series.issued == MIDNIGHT);
+	assert_string_equal(world.chain.trouble, "");
+	world_load(&world, MIDNIGHT + DAY + 1);
+	assert_contains(world.chain.trouble, "is too old to be used");
+	world_end(&world);
+}
+
 /* A list that is too old leaves its columns away: unknown, and not 0. */
 static void
 stale_alerts_are_unknown_beside_a_fresh_forecast(void **state)
@@ -350,6 +380,8 @@ main(void)
 		STORE_TEST(
 		    hours_before_a_document_begins_come_from_the_one_before),
 		STORE_TEST(alerts_fill_but_do_not_answer),
+		STORE_TEST(alerts_alone_give_no_forecast_and_it_is_said),
+		STORE_TEST(a_time_of_issue_to_come_is_that_of_the_fetching),
 		STORE_TEST(stale_alerts_are_unknown_beside_a_fresh_forecast),
 		STORE_TEST(an_address_is_followed_to_where_it_leads),
 	};

@@ -199,6 +199,54 @@ long_sentences_are_cut(void **state)
 }
 
 static void
+a_column_that_only_an_older_document_has_comes_from_the_next(void **state)
+{
+	struct world world;
+	world_make(&world, state, "", GRID ", " METEO);
+	put_document(state, "file:/grid", MIDNIGHT, MIDNIGHT,
+	    MADE("2026-03-02T00:00:00+00:00",
+		AIR "," ONE("probabilityOfPrecipitation", "percent",
+		    "00:00:00+00:00/PT1H", "5")));
+	put_document(state, "file:/grid", fetched, issued,
+	    MADE(AT_06_30,
+		ONE("temperature", "degC", "01:00:00+00:00/P1D", "9")));
+	put_document(state, "file:/meteo", fetched, 0, METEO_ALL);
+	world_load(&world, NOW);
+	check_cell(&world, MEASURE_AIR_TEMPERATURE, 0, 12.5);
+	check_cell(&world, MEASURE_AIR_TEMPERATURE, HOUR, 9);
+	assert_int_equal(world.chain.origin[MEASURE_RAIN_CHANCE], 1);
+	check_cell(&world, MEASURE_RAIN_CHANCE, HOUR, 80);
+	world_end(&world);
+}
+
+/* Two bytes each, cut at every place of the sentence. */
+static void
+no_sentence_ends_in_half_a_character(void **state)
+{
+	for (size_t shift = 0; shift < 2; shift++) {
+		struct world world;
+		struct text text;
+		text_init(&text, 400);
+		(void)text_add(&text, &"x"[shift]);
+		for (int i = 0; i < 150; i++)
+			(void)text_add(&text, "ü");
+		const char *sentence = text_string(&text);
+		world_make(&world, state, "", GRID ", " METEO);
+		put_source(state, "file:/grid", sentence, NULL);
+		put_source(state, "file:/meteo", sentence, NULL);
+		world_load(&world, NOW);
+		const char *one = world.chain.link[0].trouble;
+		assert_true(strlen(one) >= 238);
+		assert_true(text_is_utf8(one, strlen(one)));
+		assert_true(strlen(world.chain.trouble) >= CHAIN_TROUBLE - 2);
+		assert_true(text_is_utf8(
+		    world.chain.trouble, strlen(world.chain.trouble)));
+		world_end(&world);
+		text_release(&text);
+	}
+}
+
+static void
 credit_names_each_of_those_in_use_once(void **state)
 {
 	char both[CHAIN_CREDIT];
@@ -258,6 +306,9 @@ main(void)
 		STORE_TEST(
 		    trouble_is_a_sentence_and_with_several_sources_says_whose),
 		STORE_TEST(long_sentences_are_cut),
+		STORE_TEST(
+		    a_column_that_only_an_older_document_has_comes_from_the_next),
+		STORE_TEST(no_sentence_ends_in_half_a_character),
 		STORE_TEST(credit_names_each_of_those_in_use_once),
 		STORE_TEST(a_link_is_told_in_one_line),
 	};

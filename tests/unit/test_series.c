@@ -229,6 +229,7 @@ fills_the_past_and_only_the_past(void **state)
 	make_older(&older);
 	series_init(&series, MIDNIGHT - HOUR, MIDNIGHT + 3 * HOUR);
 	series.issued = MIDNIGHT + HOUR;
+	(void)series_column(&series, MEASURE_RAIN);
 	series_hold(
 	    &series, MEASURE_WIND, MIDNIGHT + HOUR, MIDNIGHT + HOUR + 900, 7);
 	/* 02:10 lies in a cell that is not over yet. */
@@ -254,6 +255,9 @@ rain_columns_move_together_or_not_at_all(void **state)
 	series_init(&series, MIDNIGHT, MIDNIGHT + 2 * HOUR);
 	series_hold(
 	    &series, MEASURE_RAIN_CHANCE, MIDNIGHT, MIDNIGHT + HOUR, 20);
+	(void)series_column(&series, MEASURE_RAIN);
+	(void)series_column(&series, MEASURE_RAIN_BLOCK);
+	(void)series_column(&series, MEASURE_RAIN_BLOCK_SPAN);
 	series_fill_past(&series, &older, MIDNIGHT + 2 * HOUR);
 	check_at(&series, MEASURE_RAIN_BLOCK, MIDNIGHT, (double)NAN);
 	check_at(&series, MEASURE_RAIN, MIDNIGHT, (double)NAN);
@@ -270,22 +274,24 @@ fills_nothing_from_a_series_that_ended_before(void **state)
 	struct series older, series;
 	make_older(&older);
 	series_init(&series, MIDNIGHT + 4 * HOUR, MIDNIGHT + 6 * HOUR);
+	(void)series_column(&series, MEASURE_WIND);
 	series_fill_past(&series, &older, MIDNIGHT + 6 * HOUR);
-	for (int i = 0; i < MEASURES; i++)
-		assert_null(series.column[i]);
+	check_at(&series, MEASURE_WIND, MIDNIGHT + 4 * HOUR, (double)NAN);
+	check_at(&series, MEASURE_WIND, MIDNIGHT + 6 * HOUR - 1, (double)NAN);
 	series_release(&series);
 	series_release(&older);
 }
 
 static void
-a_column_that_is_filled_whole_runs_on_as_the_older_did(void **state)
+makes_no_column_that_is_not_there(void **state)
 {
 	(void)state;
 	struct series older, series;
 	make_older(&older);
 	series_init(&series, MIDNIGHT, MIDNIGHT + HOUR);
 	series_fill_past(&series, &older, MIDNIGHT + HOUR);
-	assert_true(series.continuous[MEASURE_WIND]);
+	for (int i = 0; i < MEASURES; i++)
+		assert_null(series.column[i]);
 	series_release(&series);
 	series_release(&older);
 }
@@ -333,8 +339,7 @@ main(void)
 		cmocka_unit_test(fills_the_past_and_only_the_past),
 		cmocka_unit_test(rain_columns_move_together_or_not_at_all),
 		cmocka_unit_test(fills_nothing_from_a_series_that_ended_before),
-		cmocka_unit_test(
-		    a_column_that_is_filled_whole_runs_on_as_the_older_did),
+		cmocka_unit_test(makes_no_column_that_is_not_there),
 		cmocka_unit_test(overlays_cells_gaps_and_issue_time),
 	};
 	return RUN_TESTS(tests);
