@@ -71,21 +71,6 @@ read_priority(struct session *session, int *ret)
 	return true;
 }
 
-static bool
-read_text(struct session *session, const char *option, char **ret)
-{
-	const char *text = session_option(session, option);
-	if (text == NULL)
-		text = "";
-	if (strlen(text) > LIMIT_TEXT_BYTES ||
-	    !text_is_utf8(text, strlen(text)))
-		return error_set(&session->error, ERROR_INPUT,
-		    "--%s: not UTF-8 text of at most %d bytes", option,
-		    (int)LIMIT_TEXT_BYTES);
-	*ret = memory_string(text);
-	return true;
-}
-
 /* Does it fit between its own dates? */
 static bool
 check_span(
@@ -142,11 +127,9 @@ make_uid(
 static bool
 read_job(struct session *session, struct stored_job *job)
 {
-	const struct site *site =
-	    config_site(&session->keeper.config, session->word[0]);
+	const struct site *site = session_site(session);
 	if (site == NULL)
-		return error_set(&session->error, ERROR_ANSWER,
-		    "there is no site '%.64s'", session->word[0]);
+		return false;
 	struct stored_job *before;
 	size_t place; /* how many jobs there were before this one */
 	job->site = memory_string(site->name);
@@ -159,8 +142,8 @@ read_job(struct session *session, struct stored_job *job)
 	    !session_time(session, "after", &site->zone, &job->after) ||
 	    !session_time(session, "before", &site->zone, &job->before) ||
 	    !read_priority(session, &job->priority) ||
-	    !read_text(session, "weed", &job->weeds) ||
-	    !read_text(session, "note", &job->note))
+	    !session_text(session, "weed", &job->weeds) ||
+	    !session_text(session, "note", &job->note))
 		return false;
 	if (!store_jobs(
 		session->keeper.store, false, &before, &place, &session->error))

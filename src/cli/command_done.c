@@ -57,19 +57,13 @@ static bool
 read_record(struct session *session, const struct board_job *job, int64_t now,
     struct stored_record *record)
 {
-	const char *note = session_option(session, "note");
 	record->site = memory_string(job->job.site->name);
-	record->note = memory_string(note != NULL ? note : "");
 	record->area = job->job.area;
-	if (!session_quantity(
+	if (!session_text(session, "note", &record->note) ||
+	    !session_quantity(
 		session, "used", QUANTITY_VOLUME, 0, 1e6, &record->used))
 		return false;
 	fill_amounts(&job->job, record);
-	if (!text_is_utf8(record->note, strlen(record->note)) ||
-	    strlen(record->note) > LIMIT_TEXT_BYTES)
-		return error_set(&session->error, ERROR_INPUT,
-		    "--note: not UTF-8 text of at most %d bytes",
-		    (int)LIMIT_TEXT_BYTES);
 	return read_span(session, job, now, record) &&
 	       session_quantity(
 		   session, "wind", QUANTITY_SPEED, 0, 75, &record->wind) &&

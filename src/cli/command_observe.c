@@ -66,21 +66,6 @@ read_when(struct session *session, struct report *report)
 }
 
 static bool
-read_note(struct session *session, struct report *report)
-{
-	const char *note = session_option(session, "note");
-	if (note == NULL)
-		note = "";
-	if (!text_is_utf8(note, strlen(note)) ||
-	    strlen(note) > LIMIT_TEXT_BYTES)
-		return error_set(&session->error, ERROR_INPUT,
-		    "--note: not UTF-8 text of at most %d bytes",
-		    (int)LIMIT_TEXT_BYTES);
-	report->common.note = memory_string(note);
-	return true;
-}
-
-static bool
 read_replaced(struct session *session, struct report *report)
 {
 	const char *text = session_option(session, "replaces");
@@ -141,17 +126,17 @@ read_kinds(struct session *session, struct report *report)
 static bool
 read_report(struct session *session, struct report *report)
 {
-	report->site = config_site(&session->keeper.config, session->word[0]);
+	report->site = session_site(session);
 	if (report->site == NULL)
-		return error_set(&session->error, ERROR_INPUT,
-		    "there is no site '%.64s'", session->word[0]);
+		return false;
 	report->now = clock_now(&session->clock);
 	report->common = (struct stored_observation){ .site = memory_string(
 							  report->site->name),
 		.kind = EVENT_KINDS,
 		.amount = NAN,
 		.created = report->now };
-	return read_when(session, report) && read_note(session, report) &&
+	return read_when(session, report) &&
+	       session_text(session, "note", &report->common.note) &&
 	       read_replaced(session, report) && read_kinds(session, report);
 }
 

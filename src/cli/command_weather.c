@@ -287,15 +287,11 @@ command_weather(struct session *session)
 {
 	struct board board;
 	struct choice choice = { .count = 0 };
-	if (!read_choice(session, &choice) || !show_load(session, &board))
+	if (!read_choice(session, &choice) || session_site(session) == NULL ||
+	    !show_load(session, &board))
 		return (int)session->error.kind;
 	const struct board_site *site =
 	    board_find_site(&board, session->word[0]);
-	if (site == NULL) {
-		board_release(&board);
-		return session_fail(session, ERROR_ANSWER,
-		    "there is no site '%.64s'", session->word[0]);
-	}
 	int64_t hour = board.now - board.now % 3600;
 	size_t first = (size_t)((hour - site->series.start) / SERIES_STEP);
 	int code = site->chain.trouble[0] != '\0' ? ERROR_ANSWER : 0;

@@ -1,5 +1,6 @@
 #include "cli/session.h"
 
+#include "base/memory.h"
 #include "service/pass.h"
 
 #include <errno.h>
@@ -152,6 +153,36 @@ session_quantity(struct session *session, const char *name,
 		    value < least ? "little" : "much");
 	*ret = value;
 	return true;
+}
+
+/* It is shown in lists, where a control character would move what follows. */
+bool
+session_text(struct session *session, const char *name, char **ret)
+{
+	const char *text = session_option(session, name);
+	if (text == NULL)
+		text = "";
+	size_t length = strlen(text);
+	bool good = length <= LIMIT_TEXT_BYTES && text_is_utf8(text, length);
+	for (size_t i = 0; good && i < length; i++)
+		good = (unsigned char)text[i] >= ' ' && text[i] != '\x7f';
+	if (!good)
+		return error_set(&session->error, ERROR_INPUT,
+		    "--%s: not one line of UTF-8 text of at most %d bytes",
+		    name, (int)LIMIT_TEXT_BYTES);
+	*ret = memory_string(text);
+	return true;
+}
+
+const struct site *
+session_site(struct session *session)
+{
+	const char *name = session->word[0];
+	const struct site *site = config_site(&session->keeper.config, name);
+	if (site == NULL)
+		(void)error_set(&session->error, ERROR_ANSWER,
+		    "there is no site '%.64s'", name);
+	return site;
 }
 
 bool

@@ -62,6 +62,12 @@ bool session_time(struct session *session, const char *name,
 bool session_quantity(struct session *session, const char *name,
     enum quantity_kind kind, double least, double most, double *ret);
 
+/* One line of text for people; "" when it is not given. The caller frees it. */
+bool session_text(struct session *session, const char *name, char **ret);
+
+/* The site that the first word names; NULL and the error when there is none. */
+const struct site *session_site(struct session *session);
+
 /* A job number. */
 bool session_job(struct session *session, size_t word, int64_t *ret);
 

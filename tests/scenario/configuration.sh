@@ -192,6 +192,8 @@ wrong 'priority.*10' add front warm --priority 10
 wrong 'priority' add front warm --priority high
 wrong 'repeat' add front warm --repeat "5 ft2"
 wrong 'note' add front warm --note "$(printf 'caf\351')"
+wrong 'note' add front warm --note "$(printf 'gate\nopen')"
+wrong 'note' observe front --mowed --note "$(printf '\033[2Jgate')"
 wrong 'number of a job' why one
 wrong 'at.*yesterday' why 1 --at yesterday
 wrong 'UNTIL.*soon' postpone 1 soon

@@ -119,10 +119,11 @@ refused 'not a time' front --mowed --on yesterday
 refused 'usage' front --mowed=yes
 refused 'usage' front --trampled
 refused 'usage' front back
-refused 'there is no site' side --mowed
 refused 'say what' front --on 2026-03-09
 refused 'takes the place of one' front --replaces 1 --mowed --aerated
 refused 'number of an observation' front --replaces first --mowed
+expect 1 lull observe side --mowed
+one_line err 'there is no site'
 # One wrong of two: neither is told.
 refused 'too much' front --mowed --green "101 %"
 known 9
