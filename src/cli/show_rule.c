@@ -60,6 +60,9 @@ show_hint(
 	else if (measure == MEASURE_DEGREE_DAYS)
 		(void)snprintf(buffer, size,
 		    "a day since the start of the season was not seen");
+	else if (measure == MEASURE_INVERSION)
+		(void)snprintf(buffer, size,
+		    "the wind, cloud or rain of that night is not known");
 	else if (is_on_file(measure))
 		return NULL;
 	else

@@ -195,6 +195,13 @@ expect 1 lull why 3 --json
 holds "rule('since-mowing')['hint'] == 'lull observe front --mowed'" \
 	"rule('since-mowing')['unit'] == 's'" "rule('since-mowing')['limit'] == 2 * 86400" \
 	"rule('temperature-floor')['hint'] is None"
+# A forecast that leaves out the wind: the next one would, too.
+forecast '"windSpeed": null' ''
+echo 'product "calm" { label = "invented label" rate = "1 fl oz/1000 ft2" no-inversion = yes }' >>lull.conf
+calm=$(lull add front calm | awk 'NR == 1 { print $1 }')
+expect 1 lull why "$calm" --at "2026-03-10 23:00"
+has out '^         cannot tell: the wind, cloud or rain of that night is not known$'
+expect 0 lull drop "$calm"
 
 # A week in which one product finds it too cold and the other too hot: the tank
 # is split, the one that is ready first goes first.
