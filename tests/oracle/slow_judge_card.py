@@ -32,6 +32,12 @@ class Card:
         for kind in dict.fromkeys(self.random.sample(
                 kinds, self.random.randrange(1, 5))):
             kind()
+        # The label rules over the practice only with a limit of its own; a
+        # floor beside it could contradict it.
+        named = {name for name, *_ in self.rules}
+        if self.gives_way and not named & {"wind-minimum", "wind-maximum"}:
+            self.limit("wind-maximum", "wind", False)
+        self.gives_way = self.gives_way and "wind-minimum" not in named
 
     def add(self, name, measure, text, *parts):
         self.lines.append(f'{name} = "{text}"')
