@@ -92,13 +92,6 @@ find_product(const struct past *past, const char *name)
 	return NULL;
 }
 
-static bool
-is_by_mass(enum quantity_kind rate_kind)
-{
-	return rate_kind == QUANTITY_MASS_PER_AREA ||
-	       rate_kind == QUANTITY_MASS_PER_VOLUME;
-}
-
 /* g or L on 1 m2. */
 static double
 dose_per_area(const struct dose *dose, const struct sprayer *sprayer)
@@ -169,7 +162,7 @@ add_amount(const struct facts_question *question,
 	const struct dose *dose = question->dose;
 	if (!is_of(application, dose->product))
 		return 0;
-	if (application->is_mass != is_by_mass(dose->rate_kind))
+	if (application->is_mass != quantity_is_by_mass(dose->rate_kind))
 		return unknown;
 	return spread(application);
 }
@@ -179,7 +172,8 @@ tell_season_amount(const struct facts_question *question, int64_t time)
 {
 	const struct site *site = question->job->site;
 	/* the card's maximum is in grams and the dose in litres, or so */
-	if (question->rule->is_volume == is_by_mass(question->dose->rate_kind))
+	if (question->rule->is_volume ==
+	    quantity_is_by_mass(question->dose->rate_kind))
 		return unknown;
 	return add_up(question, time, add_amount) +
 	       dose_per_area(question->dose, site->sprayer);
@@ -230,7 +224,7 @@ tell_season_active(const struct facts_question *question, int64_t time)
 		const struct dose *dose = &job->tank.dose[i];
 		sum += active_in(dose->product, question->rule->subject,
 		    dose_per_area(dose, job->site->sprayer),
-		    is_by_mass(dose->rate_kind));
+		    quantity_is_by_mass(dose->rate_kind));
 	}
 	return sum;
 }

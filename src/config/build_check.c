@@ -110,13 +110,6 @@ check_rates(struct build *build, const struct section *section,
 }
 
 static bool
-is_mass(enum quantity_kind kind)
-{
-	return kind == QUANTITY_MASS_PER_AREA ||
-	       kind == QUANTITY_MASS_PER_VOLUME;
-}
-
-static bool
 has_rate(const struct product *product)
 {
 	return product->rate > 0 || product->rate_least > 0 ||
@@ -129,7 +122,7 @@ check_actives(struct build *build, const struct section *section,
     const struct product *product)
 {
 	const struct rule *amount = find_rule(product, MEASURE_SEASON_AMOUNT);
-	bool weighed = is_mass(product->rate_kind);
+	bool weighed = quantity_is_by_mass(product->rate_kind);
 	if (!has_rate(product))
 		return;
 	for (size_t i = 0; i < product->active_count; i++)

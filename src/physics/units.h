@@ -95,6 +95,9 @@ double quantity_number(
 /* A span in words: "45 min", "12 h", "21 d", "1 h 30 min", "2 d 4 h". */
 char *span_print(char *buffer, size_t size, double seconds);
 
+/* True for a rate by weight, on the ground or in the mix. */
+bool quantity_is_by_mass(enum quantity_kind rate);
+
 enum { QUANTITY_BUFFER = 48 };
 
 #endif

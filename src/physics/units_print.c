@@ -124,6 +124,13 @@ ladder_of(enum quantity_kind kind, enum unit_system system)
 	return system == UNITS_US ? &us[kind] : &metric[kind];
 }
 
+bool
+quantity_is_by_mass(enum quantity_kind rate)
+{
+	return rate == QUANTITY_MASS_PER_AREA ||
+	       rate == QUANTITY_MASS_PER_VOLUME;
+}
+
 const char *
 quantity_unit(enum quantity_kind kind, enum unit_system system)
 {

@@ -77,13 +77,6 @@ check_range(struct finding *finding, const struct product *product,
 	    under ? "at least" : "at most", limit, what, is);
 }
 
-static bool
-is_mass(enum quantity_kind kind)
-{
-	return kind == QUANTITY_MASS_PER_AREA ||
-	       kind == QUANTITY_MASS_PER_VOLUME;
-}
-
 /* g or L of the product on 1 m2; 0 when it has no rate. */
 static double
 amount_of(const struct finding *finding, const struct dose *dose)
@@ -108,7 +101,8 @@ active_amount(const struct finding *finding, const char *name)
 		for (size_t a = 0; a < product->active_count; a++) {
 			const struct active *active = &product->active[a];
 			if (conflict_same_name(active->name, name) &&
-			    active->is_liquid != is_mass(dose->rate_kind))
+			    active->is_liquid !=
+				quantity_is_by_mass(dose->rate_kind))
 				sum += amount_of(finding, dose) *
 				       fmax(active->content, 0);
 		}
@@ -125,7 +119,7 @@ season_share(const struct finding *finding, const struct dose *dose,
 	if (rule->measure == MEASURE_SEASON_ACTIVE)
 		return active_amount(finding, rule->subject);
 	if (rule->measure == MEASURE_SEASON_AMOUNT &&
-	    rule->is_volume != is_mass(dose->rate_kind))
+	    rule->is_volume != quantity_is_by_mass(dose->rate_kind))
 		return amount_of(finding, dose);
 	return 0;
 }
@@ -182,12 +176,13 @@ check_dose(struct finding *finding, const struct dose *dose)
 		product->rate_kind };
 	if (!(dose->rate > 0) || (!(rates.least > 0) && !(rates.most > 0)))
 		return;
-	if (is_mass(dose->rate_kind) != is_mass(rates.kind)) {
+	if (quantity_is_by_mass(dose->rate_kind) !=
+	    quantity_is_by_mass(rates.kind)) {
 		finding_add(finding, true,
 		    "the dose of %s is a %s, its card gives a %s",
 		    product->name,
-		    is_mass(dose->rate_kind) ? "weight" : "volume",
-		    is_mass(rates.kind) ? "weight" : "volume");
+		    quantity_is_by_mass(dose->rate_kind) ? "weight" : "volume",
+		    quantity_is_by_mass(rates.kind) ? "weight" : "volume");
 		return;
 	}
 	double on_ground = amount_of(finding, dose);
