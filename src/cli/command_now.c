@@ -75,15 +75,6 @@ look_init(struct look *look, const struct board *board,
     const struct config *config, const struct board_job *job)
 {
 	const struct series *forecast = &job->site->series;
-	const struct practice practice = { config->practice,
-		config->practice_count };
-	const struct past past = { .application = board->application,
-		.application_count = board->application_count,
-		.promised = board->promised,
-		.promised_count = job->promised,
-		.product = config->products,
-		.product_count = config->product_count,
-		.now = board->now };
 	look->job = job;
 	look->now = board->now;
 	look->start = (size_t)((look->now - forecast->start) / SERIES_STEP);
@@ -93,7 +84,7 @@ look_init(struct look *look, const struct board *board,
 	series_overlay(&look->series, forecast);
 	readings_overlay(&look->readings, job->job.site, look->start,
 	    look->duration, &look->series);
-	rulebook_init(&look->book, &job->job, &practice, &look->series, &past);
+	board_rulebook(board, config, job, &look->series, &look->book);
 	look->checks = readings_checks(&look->readings, &look->series,
 	    look->book.check, look->book.count, &look->check_count);
 	outlook_init(&look->outlook, &look->series, &job->job.site->zone);

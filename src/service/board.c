@@ -162,20 +162,29 @@ note_conflicts(struct board_job *job, const struct board *board,
 	job->caution_count = count;
 }
 
+void
+board_rulebook(const struct board *board, const struct config *config,
+    const struct board_job *job, const struct series *series,
+    struct rulebook *ret)
+{
+	const struct practice practice = { config->practice,
+		config->practice_count };
+	const struct past past = { .application = board->application,
+		.application_count = board->application_count,
+		.promised = board->promised,
+		.promised_count = job->promised,
+		.product = config->products,
+		.product_count = config->product_count,
+		.now = board->now };
+	rulebook_init(ret, &job->job, &practice, series, &past);
+}
+
 static void
 judge_job(struct board_job *job, const struct board *board,
     const struct config *config)
 {
-	struct practice practice = { config->practice, config->practice_count };
 	struct board_site *site = job->site;
-	const struct past past = { .application = board->application,
-		.application_count = board->application_count,
-		.promised = board->promised,
-		.promised_count = board->promised_count,
-		.product = config->products,
-		.product_count = config->product_count,
-		.now = board->now };
-	rulebook_init(&job->book, &job->job, &practice, &site->series, &past);
+	board_rulebook(board, config, job, &site->series, &job->book);
 	job->limits = (struct window_limits){ .now = board->now,
 		.after = earliest(job, board->now),
 		.before = job->job.before,

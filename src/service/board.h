@@ -76,6 +76,12 @@ void board_release(struct board *board);
 struct board_job *board_find(const struct board *board, int64_t id);
 struct board_site *board_find_site(const struct board *board, const char *name);
 
+/* The rules of a job over a series of its own or its site's: with the records
+   and with the slots that were promised to the jobs before it. */
+void board_rulebook(const struct board *board, const struct config *config,
+    const struct board_job *job, const struct series *series,
+    struct rulebook *ret);
+
 /* The judgement of a job, for advice/outcome.h. */
 struct judgement board_judgement(const struct board_job *job);
 
