@@ -252,6 +252,17 @@ blockers_print(char *buffer, size_t size, const struct judgement *judgement,
 	return buffer;
 }
 
+char *
+blockers_tell(char *buffer, size_t size, const struct judgement *judgement,
+    enum unit_system units)
+{
+	blockers_print(buffer, size, judgement, units);
+	if (buffer[0] == '\0')
+		(void)snprintf(buffer, size,
+		    "the forecast holds no start between its dates");
+	return buffer;
+}
+
 bool
 blockers_unknown(const struct judgement *judgement)
 {

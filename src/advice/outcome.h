@@ -37,6 +37,10 @@ size_t judgement_nearest(const struct judgement *judgement, size_t start,
 char *blockers_print(char *buffer, size_t size,
     const struct judgement *judgement, enum unit_system units);
 
+/* The same for a sentence: it says so when no start lies ahead. */
+char *blockers_tell(char *buffer, size_t size,
+    const struct judgement *judgement, enum unit_system units);
+
 /* True when all that blockers_print tells is not known: a window may be there.
  */
 bool blockers_unknown(const struct judgement *judgement);

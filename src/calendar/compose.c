@@ -253,7 +253,8 @@ add_blockers(struct text *text, const struct judgement *judgement,
 	char why[LIMIT_TEXT_BYTES], until[CIVIL_BUFFER];
 	blockers_print(why, sizeof why, judgement, units);
 	if (why[0] == '\0')
-		text_add(text, "the forecast holds no start between its dates");
+		text_add(
+		    text, blockers_tell(why, sizeof why, judgement, units));
 	else
 		text_format(text, "no window before %s: %s",
 		    civil_print(until, sizeof until, judgement->outlook->zone,

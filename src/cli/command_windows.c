@@ -68,7 +68,7 @@ list_windows(struct session *session, const struct board_job *job)
 		    &session->out, "unknown: %s\n", job->site->chain.trouble);
 	else
 		text_format(&session->out, "no window: %s\n",
-		    show_blockers(why, sizeof why, &judgement, units));
+		    blockers_tell(why, sizeof why, &judgement, units));
 	return code;
 }
 

@@ -72,17 +72,6 @@ print_leading(char *buffer, size_t size, const struct board_job *job,
 	    job->book.check[rule].rule.owner);
 }
 
-char *
-show_blockers(char *buffer, size_t size, const struct judgement *judgement,
-    enum unit_system units)
-{
-	blockers_print(buffer, size, judgement, units);
-	if (buffer[0] == '\0')
-		(void)snprintf(buffer, size,
-		    "the forecast holds no start between its dates");
-	return buffer;
-}
-
 static void
 print_why(char *buffer, size_t size, const struct board_job *job,
     enum verdict *ret_verdict, enum unit_system units)
@@ -108,7 +97,7 @@ print_why(char *buffer, size_t size, const struct board_job *job,
 	} else {
 		*ret_verdict = blockers_unknown(&judgement) ? VERDICT_UNKNOWN
 							    : VERDICT_NO_GO;
-		show_blockers(buffer, size, &judgement, units);
+		blockers_tell(buffer, size, &judgement, units);
 		if (job->window_count > 0)
 			(void)snprintf(
 			    buffer, size, "other jobs have the open hours");

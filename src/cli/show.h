@@ -56,10 +56,6 @@ cJSON *show_reason_json(const struct reason *reason, const struct shown *shown);
 void show_forecast(
     struct session *session, const struct board_job *job, cJSON *json);
 
-/* blockers_print, or what to say when there is no start at all. */
-char *show_blockers(char *buffer, size_t size,
-    const struct judgement *judgement, enum unit_system units);
-
 /* The names of the rules that are closed at a start: "wind over 10 mph". */
 char *show_edge(char *buffer, size_t size, const struct board_job *job,
     const struct window_edge *edge, enum unit_system units);

@@ -131,7 +131,7 @@ add_state(struct text *ret, const struct page_row *row, enum unit_system units)
 	} else if (!row->has_slot) {
 		text_add(ret, "<strong>no window</strong>: ");
 		add_escaped(
-		    ret, blockers_print(why, sizeof why, judgement, units));
+		    ret, blockers_tell(why, sizeof why, judgement, units));
 	}
 	text_add(ret, "</p>\n");
 }

@@ -52,6 +52,10 @@ says_nothing_when_no_start_lies_ahead(void **state)
 	hand_made_week(&week);
 	week.limits.now = day_of_week(20, 0);
 	assert_blockers(&week, "");
+	char told[200];
+	assert_string_equal(
+	    blockers_tell(told, sizeof told, &week.judgement, UNITS_US),
+	    "the forecast holds no start between its dates");
 	week_release(&week);
 }
 
