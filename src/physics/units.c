@@ -53,6 +53,8 @@ static const struct kind kinds[QUANTITY_KINDS] = {
 	    { { UNIT_MASS, UNIT_VOLUME, 1.0 } } },
 	[QUANTITY_AREA_PER_TIME] = { "area per time", "1000 ft2/5 min",
 	    { { UNIT_AREA, UNIT_SPAN, 1.0 } } },
+	[QUANTITY_VOLUME_PER_TIME] = { "volume per time", "0.4 gal/min",
+	    { { UNIT_VOLUME, UNIT_SPAN, 1.0 } } },
 	[QUANTITY_PERCENT] = { "percentage", "30 %",
 	    { { UNIT_PERCENT, UNIT_NONE, 1.0 } } },
 	[QUANTITY_ANGLE] = { "angle", "225 deg",

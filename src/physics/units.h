@@ -37,6 +37,7 @@ enum quantity_kind {
 	QUANTITY_VOLUME_PER_VOLUME,      /* L/L; also "0.25 %" */
 	QUANTITY_MASS_PER_VOLUME,        /* g/L */
 	QUANTITY_AREA_PER_TIME,          /* m2/s */
+	QUANTITY_VOLUME_PER_TIME,        /* L/s */
 	QUANTITY_PERCENT, /* % (a number from 0 to 100 in most uses) */
 	QUANTITY_ANGLE,   /* degrees */
 	QUANTITY_NUMBER,  /* no unit at all */
@@ -78,9 +79,9 @@ bool unit_conversion(const char *unit, enum quantity_kind kind,
  *
  * US volumes are gal from 1 gal on, else fl oz; masses lb, oz, and g below an
  * ounce, because small doses are weighed in grams; rates per area change to
- * gal/1000 ft2 from a quart on. Metric likewise: L and mL, kg and g. Speed is
- * mph and km/h. quantity_unit and quantity_number keep to one unit per kind:
- * the small one, so that a dose survives a rounded table.
+ * gal/1000 ft2 from a quart on, and flows to gal/min. Metric likewise: L and
+ * mL, kg and g. Speed is mph and km/h. quantity_unit and quantity_number keep
+ * to one unit per kind: the small one, so that a dose survives a rounded table.
  */
 char *quantity_print(char *buffer, size_t size, double value,
     enum quantity_kind kind, enum unit_system system);

@@ -11,7 +11,7 @@ enum { SCALES = 3 };
 enum digits {
 	DIGITS_TENTH,     /* whole, or one decimal when it shows */
 	DIGITS_HUNDREDTH, /* at most two decimals */
-	DIGITS_DOSE,      /* three figures, at most three decimals */
+	DIGITS_DOSE,      /* three figures, at most six decimals */
 	DIGITS_WHOLE,     /* whole from 10 on */
 	DIGITS_COMMA,     /* the same with commas: 5,000 */
 };
@@ -43,6 +43,7 @@ struct ladder {
 
 #define PER_1000_FT2(unit) ((unit) / (1000.0 * UNIT_SQUARE_FOOT))
 #define PER_GALLON(unit)   ((unit) / UNIT_GALLON)
+#define PER_MINUTE(unit)   ((unit) / 60.0)
 
 /*
  * What is weighed or measured out changes its unit with its size; the main
@@ -85,7 +86,12 @@ static const struct ladder us[QUANTITY_KINDS] = {
 		  DIGITS_DOSE },
 		{ "g/gal", PER_GALLON(1.0), 0.0, 0.0, DIGITS_DOSE } } },
 	[QUANTITY_AREA_PER_TIME] =
-	    ONE("ft2/min", UNIT_SQUARE_FOOT / 60.0, DIGITS_COMMA),
+	    ONE("ft2/min", PER_MINUTE(UNIT_SQUARE_FOOT), DIGITS_COMMA),
+	[QUANTITY_VOLUME_PER_TIME] = { 1,
+	    { { "gal/min", PER_MINUTE(UNIT_GALLON), PER_MINUTE(UNIT_QUART), 0.0,
+		  DIGITS_DOSE },
+		{ "fl oz/min", PER_MINUTE(UNIT_FLUID_OUNCE), 0.0, 0.0,
+		    DIGITS_DOSE } } },
 	[QUANTITY_PERCENT] = ONE("%", 1.0, DIGITS_TENTH),
 	[QUANTITY_ANGLE] = ONE("°", 1.0, DIGITS_TENTH),
 	[QUANTITY_NUMBER] = ONE("", 1.0, DIGITS_HUNDREDTH),
@@ -112,7 +118,10 @@ static const struct ladder metric[QUANTITY_KINDS] = {
 		{ "g/100 m2", 0.01, 0.0, 0.0, DIGITS_DOSE } } },
 	[QUANTITY_VOLUME_PER_VOLUME] = ONE("mL/L", 0.001, DIGITS_DOSE),
 	[QUANTITY_MASS_PER_VOLUME] = ONE("g/L", 1.0, DIGITS_DOSE),
-	[QUANTITY_AREA_PER_TIME] = ONE("m2/min", 1.0 / 60.0, DIGITS_WHOLE),
+	[QUANTITY_AREA_PER_TIME] = ONE("m2/min", PER_MINUTE(1.0), DIGITS_WHOLE),
+	[QUANTITY_VOLUME_PER_TIME] = { 1,
+	    { { "L/min", PER_MINUTE(1.0), PER_MINUTE(1.0), 0.0, DIGITS_DOSE },
+		{ "mL/min", PER_MINUTE(0.001), 0.0, 0.0, DIGITS_DOSE } } },
 	[QUANTITY_PERCENT] = ONE("%", 1.0, DIGITS_TENTH),
 	[QUANTITY_ANGLE] = ONE("°", 1.0, DIGITS_TENTH),
 	[QUANTITY_NUMBER] = ONE("", 1.0, DIGITS_HUNDREDTH),
@@ -171,11 +180,12 @@ count_decimals(double number, enum digits digits)
 	case DIGITS_DOSE:
 		break;
 	}
-	if (size < 0.9995)
-		return 3;
-	if (size < 9.995)
-		return 2;
-	return size < 99.95 ? 1 : 0;
+	int decimals = 0;
+	while (size < 99.95 && decimals < 6) {
+		size *= 10;
+		decimals++;
+	}
+	return decimals;
 }
 
 /* "12.50" to "12.5", "3.0" to "3", "-0.0" to "0". */

@@ -38,6 +38,12 @@ static const struct rate rates[] = {
 	{ "88 ft/min", QUANTITY_SPEED },
 	{ "1000 ft2/10 min", QUANTITY_AREA_PER_TIME },
 	{ "1 acre/h", QUANTITY_AREA_PER_TIME },
+	{ "0.4 gal/min", QUANTITY_VOLUME_PER_TIME },
+	{ "12 fl oz/min", QUANTITY_VOLUME_PER_TIME },
+	{ "480 mL/min", QUANTITY_VOLUME_PER_TIME },
+	{ "1.5 L/min", QUANTITY_VOLUME_PER_TIME },
+	{ "4.4 ft/s", QUANTITY_SPEED },
+	{ "5 m/s", QUANTITY_SPEED },
 	{ "0.25 inch", QUANTITY_RAIN },
 };
 

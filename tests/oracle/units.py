@@ -23,7 +23,7 @@ CLASS = {
 KIND = {
     "volume per area": "L/m^2", "mass per area": "g/m^2",
     "mass per volume": "g/L", "volume per volume": "L/L", "speed": "m/s",
-    "area per time": "m^2/s", "rain amount": "mm",
+    "area per time": "m^2/s", "volume per time": "L/s", "rain amount": "mm",
 }
 
 # Our names that GNU units writes otherwise; the rest are the same there.

@@ -1,16 +1,6 @@
 #include "unit/test.h"
 
 #include "physics/units.h"
-#include "physics/units_table.h"
-
-/* assert_close for loops: says which turn of the loop it was. */
-static void
-check_row(size_t row, double value, double wanted, double tolerance)
-{
-	if (!(fabs(value - wanted) <= tolerance))
-		fail_msg("row %zu is %.10g, wanted %.10g (within %g)", row,
-		    value, wanted, tolerance);
-}
 
 struct reading {
 	const char *text;
@@ -41,6 +31,8 @@ static const struct reading readings[] = {
 	{ "36 km/h", QUANTITY_SPEED, 10 },
 	{ "36kph", QUANTITY_SPEED, 10 },
 	{ "3 m/s", QUANTITY_SPEED, 3 },
+	{ "4.4 ft/s", QUANTITY_SPEED, 1.34112 },
+	{ "264 ft/min", QUANTITY_SPEED, 1.34112 },
 	{ "1 kn", QUANTITY_SPEED, 0.514444444444444 },
 	{ "2 knots", QUANTITY_SPEED, 1.02888888888889 },
 	{ "20 in", QUANTITY_LENGTH, 0.508 },
@@ -101,6 +93,11 @@ static const struct reading readings[] = {
 	{ "5 mL/L", QUANTITY_VOLUME_PER_VOLUME, 0.005 },
 	{ "3.2 g/gal", QUANTITY_MASS_PER_VOLUME, 0.8453505675456 },
 	{ "1000 ft2/10 min", QUANTITY_AREA_PER_TIME, 0.1548384 },
+	{ "0.4 gal/min", QUANTITY_VOLUME_PER_TIME, 0.02523607856 },
+	{ "12 fl oz/min", QUANTITY_VOLUME_PER_TIME, 0.0059147059125 },
+	{ "1.5 L/min", QUANTITY_VOLUME_PER_TIME, 0.025 },
+	{ "480 mL/min", QUANTITY_VOLUME_PER_TIME, 0.008 },
+	{ "1 qt/30 s", QUANTITY_VOLUME_PER_TIME, 0.0315450982 },
 	{ "30 %", QUANTITY_PERCENT, 30 },
 	{ "30 percent", QUANTITY_PERCENT, 30 },
 	{ "225 deg", QUANTITY_ANGLE, 225 },
@@ -159,6 +156,8 @@ static const struct refusal refusals[] = {
 	{ "1 gal/ft2/h", QUANTITY_VOLUME_PER_AREA, "unknown unit 'ft2/h'" },
 	{ "1 gal/h", QUANTITY_VOLUME_PER_AREA, "a volume per time span" },
 	{ "1 gal", QUANTITY_VOLUME_PER_AREA, "'gal' is for a volume" },
+	{ "1 gal", QUANTITY_VOLUME_PER_TIME, "'gal' is for a volume" },
+	{ "12 oz/min", QUANTITY_VOLUME_PER_TIME, "dry ounce; write fl oz" },
 	{ "3 %", QUANTITY_NUMBER, "'%' is for a percentage" },
 	{ "3 ft", QUANTITY_RAIN, "'ft' is for a length" },
 	{ "1 m", QUANTITY_RAIN, "'m' is for a length" },
@@ -285,91 +284,6 @@ finds_the_kind_among_several(void **state)
 	assert_int_equal(kind, QUANTITY_MASS_PER_VOLUME);
 }
 
-struct conversion {
-	const char *unit;
-	enum quantity_kind kind;
-	double factor, offset;
-};
-
-/* Names as public forecast documents hold them. */
-static const struct conversion conversions[] = {
-	{ "degC", QUANTITY_TEMPERATURE, 1, 0 },
-	{ "celsius", QUANTITY_TEMPERATURE, 1, 0 },
-	{ "Cel", QUANTITY_TEMPERATURE, 1, 0 },
-	{ "[degF]", QUANTITY_TEMPERATURE, 5.0 / 9.0, -160.0 / 9.0 },
-	{ "°F", QUANTITY_TEMPERATURE, 5.0 / 9.0, -160.0 / 9.0 },
-	{ "K", QUANTITY_TEMPERATURE, 1, -273.15 },
-	{ "km_h-1", QUANTITY_SPEED, 1 / 3.6, 0 },
-	{ "km/h", QUANTITY_SPEED, 1 / 3.6, 0 },
-	{ "kmh", QUANTITY_SPEED, 1 / 3.6, 0 },
-	{ "m_s-1", QUANTITY_SPEED, 1, 0 },
-	{ "m/s", QUANTITY_SPEED, 1, 0 },
-	{ "mp/h", QUANTITY_SPEED, 0.44704, 0 },
-	{ "[mi_i]/h", QUANTITY_SPEED, 0.44704, 0 },
-	{ "kn", QUANTITY_SPEED, 1852.0 / 3600.0, 0 },
-	{ "[kn_i]", QUANTITY_SPEED, 1852.0 / 3600.0, 0 },
-	{ "mm", QUANTITY_RAIN, 1, 0 },
-	{ "inch", QUANTITY_RAIN, 25.4, 0 },
-	{ "kg_m-2", QUANTITY_RAIN, 1, 0 },
-	{ "percent", QUANTITY_PERCENT, 1, 0 },
-	{ "%", QUANTITY_PERCENT, 1, 0 },
-	{ "degree_(angle)", QUANTITY_ANGLE, 1, 0 },
-	{ "degrees", QUANTITY_ANGLE, 1, 0 },
-	{ "°", QUANTITY_ANGLE, 1, 0 },
-	{ "deg", QUANTITY_ANGLE, 1, 0 },
-	{ "s", QUANTITY_SPAN, 1, 0 },
-	{ "1", QUANTITY_NUMBER, 1, 0 },
-	{ "", QUANTITY_NUMBER, 1, 0 },
-};
-
-static void
-knows_the_units_of_documents(void **state)
-{
-	(void)state;
-	for (size_t i = 0; i < sizeof conversions / sizeof conversions[0];
-	     i++) {
-		const struct conversion *row = &conversions[i];
-		double factor = NAN, offset = NAN;
-		if (!unit_conversion(row->unit, row->kind, &factor, &offset))
-			fail_msg("'%s' is unknown", row->unit);
-		check_row(i, factor, row->factor, 1e-12);
-		check_row(i, offset, row->offset, 1e-12);
-	}
-}
-
-static void
-refuses_a_document_unit_of_another_dimension(void **state)
-{
-	(void)state;
-	double factor = -7, offset = -7;
-	assert_false(unit_conversion("degC", QUANTITY_SPEED, &factor, &offset));
-	assert_false(unit_conversion(
-	    "degree_(angle)", QUANTITY_TEMPERATURE, &factor, &offset));
-	assert_false(unit_conversion("m", QUANTITY_RAIN, &factor, &offset));
-	assert_false(
-	    unit_conversion("furlong", QUANTITY_LENGTH, &factor, &offset));
-	assert_false(unit_conversion("", QUANTITY_SPEED, &factor, &offset));
-	assert_false(unit_conversion(NULL, QUANTITY_SPEED, &factor, &offset));
-	assert_true(factor == -7 && offset == -7);
-}
-
-static void
-holds_each_name_once(void **state)
-{
-	(void)state;
-	for (size_t i = 0; unit_at(i) != NULL; i++) {
-		for (size_t j = 0; j < i; j++)
-			assert_string_not_equal(
-			    unit_at(i)->name, unit_at(j)->name);
-		assert_true(unit_at(i)->factor > 0);
-	}
-	/* A name in another case is found only when it is the only one. */
-	assert_non_null(unit_find("Gal", false));
-	assert_null(unit_find("CM", false));
-	assert_null(unit_find("Cel", false));
-	assert_non_null(unit_find("Cel", true));
-}
-
 static void
 names_every_kind(void **state)
 {
@@ -390,9 +304,6 @@ main(void)
 		cmocka_unit_test(refuses_a_number_out_of_range),
 		cmocka_unit_test(tells_a_dry_ounce_from_a_fluid_ounce),
 		cmocka_unit_test(finds_the_kind_among_several),
-		cmocka_unit_test(knows_the_units_of_documents),
-		cmocka_unit_test(refuses_a_document_unit_of_another_dimension),
-		cmocka_unit_test(holds_each_name_once),
 		cmocka_unit_test(names_every_kind),
 	};
 	return RUN_TESTS(tests);

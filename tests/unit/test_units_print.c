@@ -46,6 +46,10 @@ static const struct print prints[] = {
 	{ 0.0049289216, QUANTITY_VOLUME, "0.167 fl oz", "4.93 mL" },
 	{ 0, QUANTITY_VOLUME, "0 fl oz", "0 mL" },
 	{ 2.4, QUANTITY_MASS, "2.4 g", "2.4 g" },
+	/* A small dose keeps its figures, and is never none. */
+	{ 0.0065066, QUANTITY_MASS, "0.00651 g", "0.00651 g" },
+	{ 0.00002, QUANTITY_MASS, "0.00002 g", "0.00002 g" },
+	{ 0.0005, QUANTITY_VOLUME, "0.0169 fl oz", "0.5 mL" },
 	{ 28.3, QUANTITY_MASS, "28.3 g", "28.3 g" },
 	{ 28.349523125, QUANTITY_MASS, "1 oz", "28.3 g" },
 	/* A rounding error below the ounce is still the ounce. */
@@ -62,6 +66,12 @@ static const struct print prints[] = {
 	{ 0.0025, QUANTITY_VOLUME_PER_VOLUME, "0.32 fl oz/gal", "2.5 mL/L" },
 	{ 0.8453505675, QUANTITY_MASS_PER_VOLUME, "3.2 g/gal", "0.845 g/L" },
 	{ 1.548384, QUANTITY_AREA_PER_TIME, "1,000 ft2/min", "93 m2/min" },
+	{ 0.02523607856, QUANTITY_VOLUME_PER_TIME, "0.4 gal/min",
+	    "1.51 L/min" },
+	{ 0.0059147059125, QUANTITY_VOLUME_PER_TIME, "12 fl oz/min",
+	    "355 mL/min" },
+	{ 0.01577254909999, QUANTITY_VOLUME_PER_TIME, "0.25 gal/min",
+	    "946 mL/min" },
 	{ 30, QUANTITY_PERCENT, "30 %", "30 %" },
 	{ 99.96, QUANTITY_PERCENT, "100 %", "100 %" },
 	{ 225, QUANTITY_ANGLE, "225°", "225°" },
@@ -106,27 +116,94 @@ prints_unknown_for_what_is_not_known(void **state)
 	}
 }
 
-/* What is printed can be typed again, and prints the same the second time. */
+/* Half of the last figure that stands in a printed quantity. */
+static double
+read_precision(const char *printed, enum quantity_kind kind)
+{
+	char unit[2 * QUANTITY_BUFFER];
+	double one = 0, none = 0;
+	size_t digits = strspn(printed, "-0123456789,");
+	size_t decimals = 0;
+	if (printed[digits] == '.')
+		decimals = strspn(printed + digits + 1, "0123456789");
+	const char *label = printed + digits + decimals + (decimals > 0);
+	(void)snprintf(unit, sizeof unit, "1%s", label);
+	assert_true(quantity_parse(unit, kind, &one, NULL));
+	unit[0] = '0';
+	assert_true(quantity_parse(unit, kind, &none, NULL));
+	return 0.5 * (one - none) * pow(10, -(double)decimals);
+}
+
+static void
+check_round_trip(double value, enum quantity_kind kind, enum unit_system system)
+{
+	char first[QUANTITY_BUFFER], second[QUANTITY_BUFFER];
+	double again = NAN;
+	struct error error = { 0 };
+	quantity_print(first, sizeof first, value, kind, system);
+	if (!quantity_parse(first, kind, &again, &error))
+		fail_msg("%s", error.text);
+	quantity_print(second, sizeof second, again, kind, system);
+	assert_string_equal(second, first);
+	assert_null(strstr(first, "-0 "));
+	/* A span is whole seconds below an hour, then whole minutes. */
+	double within = kind != QUANTITY_SPAN
+			    ? read_precision(first, kind)
+			    : (fabs(value) < 3599.5 ? 0.5 : 30);
+	if (!(fabs(again - value) <= within + 1e-9 * fabs(value)))
+		fail_msg("%.10g is printed as %s", value, first);
+}
+
+/*
+ * What is printed can be typed again: it is the value to the last figure that
+ * was printed, and prints the same the second time.
+ */
 static void
 reads_back_what_it_prints(void **state)
 {
 	(void)state;
-	char first[QUANTITY_BUFFER], second[QUANTITY_BUFFER];
 	for (int i = 0; i < QUANTITY_KINDS * 2 * 400; i++) {
 		enum quantity_kind kind =
 		    (enum quantity_kind)(i % QUANTITY_KINDS);
 		enum unit_system system =
 		    i / QUANTITY_KINDS % 2 == 0 ? UNITS_US : UNITS_METRIC;
 		int power = i / (QUANTITY_KINDS * 2);
-		double value = 1e-6 * pow(1.08, power) * (i % 7 == 0 ? -1 : 1);
-		quantity_print(first, sizeof first, value, kind, system);
-		double again = NAN;
-		struct error error;
-		if (!quantity_parse(first, kind, &again, &error))
-			fail_msg("%s", error.text);
-		quantity_print(second, sizeof second, again, kind, system);
-		assert_string_equal(second, first);
-		assert_null(strstr(first, "-0 "));
+		check_round_trip(
+		    1e-6 * pow(1.08, power) * (i % 7 == 0 ? -1 : 1), kind,
+		    system);
+	}
+}
+
+/* What a person writes with three figures comes back as it was written. */
+static void
+keeps_three_figures_of_what_is_measured_out(void **state)
+{
+	(void)state;
+	static const struct {
+		const char *text;
+		enum quantity_kind kind;
+		enum unit_system system;
+	} rows[] = { { "2.25 gal", QUANTITY_VOLUME, UNITS_US },
+		{ "0.125 fl oz", QUANTITY_VOLUME, UNITS_US },
+		{ "750 mL", QUANTITY_VOLUME, UNITS_METRIC },
+		{ "3.64 g", QUANTITY_MASS, UNITS_US },
+		{ "1.25 lb", QUANTITY_MASS, UNITS_US },
+		{ "0.365 g/1000 ft2", QUANTITY_MASS_PER_AREA, UNITS_US },
+		{ "1.5 fl oz/1000 ft2", QUANTITY_VOLUME_PER_AREA, UNITS_US },
+		{ "1.35 gal/1000 ft2", QUANTITY_VOLUME_PER_AREA, UNITS_US },
+		{ "47.5 mL/100 m2", QUANTITY_VOLUME_PER_AREA, UNITS_METRIC },
+		{ "0.32 fl oz/gal", QUANTITY_VOLUME_PER_VOLUME, UNITS_US },
+		{ "3.2 g/gal", QUANTITY_MASS_PER_VOLUME, UNITS_US },
+		{ "0.375 gal/min", QUANTITY_VOLUME_PER_TIME, UNITS_US },
+		{ "480 mL/min", QUANTITY_VOLUME_PER_TIME, UNITS_METRIC } };
+	for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+		char printed[QUANTITY_BUFFER];
+		double value = NAN;
+		assert_true(
+		    quantity_parse(rows[i].text, rows[i].kind, &value, NULL));
+		assert_string_equal(quantity_print(printed, sizeof printed,
+					value, rows[i].kind, rows[i].system),
+		    rows[i].text);
 	}
 }
 
@@ -214,6 +291,7 @@ main(void)
 		cmocka_unit_test(prints_as_the_keeper_reads),
 		cmocka_unit_test(prints_unknown_for_what_is_not_known),
 		cmocka_unit_test(reads_back_what_it_prints),
+		cmocka_unit_test(keeps_three_figures_of_what_is_measured_out),
 		cmocka_unit_test(gives_number_and_label_apart),
 		cmocka_unit_test(number_and_label_read_back),
 		cmocka_unit_test(prints_spans_in_words),
