@@ -128,6 +128,12 @@ heading "The configuration: two lawns, one sprayer, five cards"
 lull check
 lull refresh
 
+heading "The sprayer: a catch test on a course of 56 ft 8 in, walked twice"
+lull calibrate backpack --time "41 s" --time "43 s" --caught "44 fl oz"
+
+heading "Henbit and clover in the front: what has the shelf against them?"
+lull add front --weed henbit --weed "white clover"
+
 heading "Three jobs for the queue"
 lull add front post-b surfactant-n dye-m --weed henbit
 lull add back dormant-c dye-m --note "gate code at the office"
@@ -142,7 +148,7 @@ lull why 1 --at "2026-03-20 15:00"
 heading "Every window of the first job"
 lull windows 1
 
-heading "The mix sheet of the second job"
+heading "The sheet for the bench: the second job"
 lull mix 2
 
 heading "The calendar: the entry of the first job, as any calendar app reads it"
@@ -160,3 +166,14 @@ lull queue
 heading "The notice in the calendar that says why the slot moved"
 echo
 entry '^SUMMARY:MOVED: front'
+
+heading "The first job is done: the record, and what follows"
+now=2026-03-18T11:00-05:00
+lull "done" 1 --wind "5 mph" --direction "200 deg" --air "61 degF" \
+	--humidity "58 %"
+lull records --totals
+lull stock
+
+heading "The calendar: when to look at the result"
+echo
+entry '^SUMMARY:LOOK: front'

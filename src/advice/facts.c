@@ -170,37 +170,12 @@ add_amount(const struct facts_question *question,
 static double
 tell_season_amount(const struct facts_question *question, int64_t time)
 {
-	const struct site *site = question->job->site;
 	/* the card's maximum is in grams and the dose in litres, or so */
 	if (question->rule->is_volume ==
 	    quantity_is_by_mass(question->dose->rate_kind))
 		return unknown;
 	return add_up(question, time, add_amount) +
-	       dose_per_area(question->dose, site->sprayer);
-}
-
-static const struct active *
-find_active(const struct product *product, const char *name)
-{
-	for (size_t i = 0; i < product->active_count; i++)
-		if (strcasecmp(product->active[i].name, name) == 0)
-			return &product->active[i];
-	return NULL;
-}
-
-/* g in that amount, which may be one per area. A card that names other actives
- * has none of this one. */
-static double
-active_in(const struct product *product, const char *name, double amount,
-    bool is_mass)
-{
-	const struct active *active = find_active(product, name);
-	bool is_silent =
-	    product->active_count == 0 && product->kind == PRODUCT_HERBICIDE;
-	if (active == NULL)
-		return is_silent ? unknown : 0;
-	return active->is_liquid == is_mass ? unknown
-					    : active->content * amount;
+	       dose_per_area(question->dose, question->job->sprayer);
 }
 
 static double
@@ -211,8 +186,8 @@ add_active(const struct facts_question *question,
 	    find_product(question->past, application->product);
 	if (product == NULL)
 		return unknown;
-	return active_in(product, question->rule->subject, spread(application),
-	    application->is_mass);
+	return product_active(product, question->rule->subject,
+	    spread(application), application->is_mass);
 }
 
 static double
@@ -222,8 +197,8 @@ tell_season_active(const struct facts_question *question, int64_t time)
 	double sum = add_up(question, time, add_active);
 	for (size_t i = 0; i < job->tank.count; i++) {
 		const struct dose *dose = &job->tank.dose[i];
-		sum += active_in(dose->product, question->rule->subject,
-		    dose_per_area(dose, job->site->sprayer),
+		sum += product_active(dose->product, question->rule->subject,
+		    dose_per_area(dose, job->sprayer),
 		    quantity_is_by_mass(dose->rate_kind));
 	}
 	return sum;
@@ -271,6 +246,14 @@ bool
 facts_answer(enum measure measure)
 {
 	return find_telling(measure) != NULL;
+}
+
+bool
+facts_count_promised(enum measure measure)
+{
+	return measure == MEASURE_SEASON_COUNT ||
+	       measure == MEASURE_SEASON_AMOUNT ||
+	       measure == MEASURE_SEASON_ACTIVE;
 }
 
 /* Nothing here changes but with the local day and with an application, so each

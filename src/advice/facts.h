@@ -31,6 +31,9 @@ struct facts_question {
 /* Whether the measure is one of those below. */
 bool facts_answer(enum measure measure);
 
+/* Whether it is one of the sums in which promised slots count. */
+bool facts_count_promised(enum measure measure);
+
 /*
  * The column of the rule's measure, series->count cells that the caller frees.
  * A record counts from the moment at which it began. The year is the calendar

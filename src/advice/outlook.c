@@ -302,3 +302,21 @@ outlook_fold(struct outlook *outlook, const float *column, bool continuous,
 	outlook->band[outlook->band_count++] = key;
 	return key.band;
 }
+
+void
+outlook_forget(struct outlook *outlook, const float *column)
+{
+	size_t tables = 0, bands = 0;
+	for (size_t i = 0; i < outlook->table_count; i++) {
+		if (outlook->table_column[i] == column)
+			continue;
+		outlook->table_column[tables] = outlook->table_column[i];
+		outlook->table[tables++] = outlook->table[i];
+	}
+	for (size_t i = 0; i < outlook->band_count; i++)
+		if (outlook->band[i].column != column)
+			outlook->band[bands++] = outlook->band[i];
+	outlook->table_count = tables;
+	outlook->band_count = bands;
+	outlook->last_band = 0;
+}

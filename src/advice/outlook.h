@@ -37,13 +37,18 @@ void outlook_release(struct outlook *outlook);
 
 /*
  * The fold of a column (NULL: absent, all unknown; else one that lives as long
- * as the outlook) over the exposure of a job that lasts `duration` seconds, for
- * a start at each cell. `continuous` columns count the instant at the end of a
- * range too. Borrowed until the outlook is released.
+ * as the outlook, or until it is forgotten) over the exposure of a job that
+ * lasts `duration` seconds, for a start at each cell. `continuous` columns
+ * count the instant at the end of a range too. Borrowed until the outlook is
+ * released.
  */
 const struct band *outlook_fold(struct outlook *outlook, const float *column,
     bool continuous, enum fold fold, const struct exposure *exposure,
     int64_t duration);
+
+/* Before a column goes: what was kept of it, or another one that comes to lie
+   in its place would be taken for it. What was borrowed of it stays. */
+void outlook_forget(struct outlook *outlook, const float *column);
 
 /* True when both ends hang on the job: then the exposure moves with the start
    and has one length. */

@@ -139,12 +139,24 @@ rulebook_init(struct rulebook *book, const struct job *job,
 	name_sides(book, job->site);
 }
 
+bool
+rulebook_counts_promised(const struct rulebook *book)
+{
+	for (size_t i = 0; i < book->count; i++)
+		if (facts_count_promised(book->check[i].rule.measure))
+			return true;
+	return false;
+}
+
 void
-rulebook_release(struct rulebook *book)
+rulebook_release(struct rulebook *book, struct outlook *outlook)
 {
 	if (book == NULL)
 		return;
-	for (size_t i = 0; i < book->fact_count; i++)
+	for (size_t i = 0; i < book->fact_count; i++) {
+		if (outlook != NULL)
+			outlook_forget(outlook, book->fact[i]);
 		free(book->fact[i]);
+	}
 	*book = (struct rulebook){ 0 };
 }

@@ -24,12 +24,15 @@ struct practice {
 /*
  * Never fails: more than LIMIT_RULES cannot be configured. The rulebook borrows
  * the job, the practice rules and the series' columns; `past` is not needed any
- * more, and is NULL when nothing is known to have been done. An outlook that
- * judged it knows its own columns by address: release the outlook first.
+ * more, and is NULL when nothing is known to have been done.
  */
 void rulebook_init(struct rulebook *book, const struct job *job,
     const struct practice *practice, const struct series *series,
     const struct past *past);
-void rulebook_release(struct rulebook *book);
+/* Whether a verdict may hang on the slots that other jobs were promised. */
+bool rulebook_counts_promised(const struct rulebook *book);
+/* An outlook that judged it and lives on forgets its columns; NULL: none does.
+ */
+void rulebook_release(struct rulebook *book, struct outlook *outlook);
 
 #endif

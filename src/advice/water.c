@@ -1,8 +1,10 @@
 #include "advice/water.h"
 
+#include "turf/follow.h"
+
 #include <math.h>
 
-enum { TASK_DAYS_BEFORE = 2, HOURS_SPAN = 2 * DAY_SECONDS };
+enum { TASK_DAYS_BEFORE = 2 };
 
 /* %: less than an even chance is not counted on. */
 static const double likely = 50;
@@ -32,12 +34,8 @@ static void
 set_span(const struct water_facts *facts, struct water_ledger *ledger)
 {
 	const struct zone *zone = facts->zone;
-	int64_t within = (int64_t)facts->water->within;
-	ledger->opens = facts->applied + (int64_t)facts->water->not_before;
-	ledger->closes = facts->applied + within;
-	if (within > HOURS_SPAN && within % DAY_SECONDS == 0)
-		ledger->closes = civil_day_start(zone,
-		    civil_day(zone, facts->applied) + within / DAY_SECONDS + 1);
+	water_span(facts->water, zone, facts->applied, &ledger->opens,
+	    &ledger->closes);
 	int64_t first_day = civil_day(zone, ledger->opens);
 	ledger->over = facts->now >= ledger->closes;
 	ledger->last_day = civil_day(zone, ledger->closes - 1);

@@ -10,10 +10,7 @@
 #include "advice/derive.h"
 
 /*
- * What falls in [opens, closes) counts. It opens `not_before` after the
- * application. It closes `within` after it; a span of more than 48 h that is
- * whole days is counted in days, as a label does, and closes with the last of
- * them: a choice of ours.
+ * What falls in [opens, closes) counts: water_span of turf/follow.h.
  *
  * For each day that is over, what the keeper told of its rain rules over what
  * was observed. The last telling of a whole day is the one; else those of its

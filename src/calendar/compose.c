@@ -2,9 +2,7 @@
 
 #include "base/limits.h"
 #include "turf/exclusion.h"
-#include "turf/mix.h"
 
-#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -64,6 +62,16 @@ compose_alarm(struct composed *composed, int64_t before, const char *text)
 	entry->alarm[entry->alarm_count++].before = (int32_t)before;
 }
 
+void
+compose_ring(struct composed *composed, const struct zone *zone, int64_t known,
+    const struct compose_style *style, const char *text)
+{
+	int64_t before = DAY_SECONDS - style->evening_alarm;
+	int64_t start = civil_day_start(zone, composed->entry.from);
+	if (start - before > known)
+		compose_alarm(composed, before, text);
+}
+
 static void
 add_reason(struct text *text, const struct judgement *judgement,
     const struct reason *reason, enum unit_system units)
@@ -117,22 +125,34 @@ describe_not_go(struct composed *composed, const struct judgement *judgement,
 	}
 }
 
+/* As it will be then: an entry may not change because time goes by. */
 static void
-add_mix(struct text *text, const struct job *job, enum unit_system units)
+add_mix(struct text *text, const struct job *job,
+    const struct compose_slot *facts, enum unit_system units)
 {
-	struct mix mix;
+	struct sheet_facts known = { 0 };
+	struct sheet sheet;
 	char amount[QUANTITY_BUFFER];
-	if (!mix_make(job, &mix, NULL))
+	if (facts->sheet != NULL)
+		known = *facts->sheet;
+	known.at = facts->slot.from;
+	if (!sheet_make(job, &known, &sheet, NULL))
 		return;
-	text_format(text, "Mix: %s in %zu tank%s",
-	    quantity_print(
-		amount, sizeof amount, mix.carrier, QUANTITY_VOLUME, units),
-	    mix.tank_count, mix.tank_count == 1 ? "" : "s");
+	const struct mix *mix = &sheet.mix;
+	text_add(text, "Mix: ");
+	if (sheet.sprays)
+		text_format(text, "%s in %zu tank%s, ",
+		    quantity_print(amount, sizeof amount, mix->carrier,
+			QUANTITY_VOLUME, units),
+		    mix->tank_count, mix->tank_count == 1 ? "" : "s");
 	for (size_t i = 0; i < job->tank.count; i++)
-		text_format(text, ", %s %s", job->tank.dose[i].product->name,
-		    quantity_print(amount, sizeof amount, mix.total[i],
-			mix.kind[i], units));
+		text_format(text, "%s%s %s", i > 0 ? ", " : "",
+		    job->tank.dose[i].product->name,
+		    quantity_print(amount, sizeof amount, mix->total[i],
+			mix->kind[i], units));
 	text_format(text, " (lull mix %lld).\n", (long long)job->id);
+	sheet_print_tanks(text, &sheet, units);
+	text_add(text, "\n");
 }
 
 /*
@@ -181,8 +201,8 @@ compose_slot(const struct judgement *judgement,
 		describe_go(ret, judgement, facts, style->units);
 	else
 		describe_not_go(ret, judgement, facts, style->units);
-	add_mix(&ret->description, job, style->units);
-	exclusion_print(away, sizeof away, job->site->sprayer, style->units);
+	add_mix(&ret->description, job, facts, style->units);
+	exclusion_print(away, sizeof away, job->sprayer, style->units);
 	if (away[0] != '\0')
 		text_format(&ret->description, "%s\n", away);
 	for (size_t i = 0; i < facts->caution_count; i++)
@@ -200,16 +220,6 @@ compose_slot(const struct judgement *judgement,
 	    facts->verdict == VERDICT_GO ? ENTRY_CONFIRMED : ENTRY_TENTATIVE;
 	add_alarms(ret, job, facts, style);
 	compose_finish(ret, word[facts->verdict], job->site);
-}
-
-double
-compose_keep_off_span(
-    const struct tank_mix *tank, const struct compose_style *style)
-{
-	double span = 0;
-	for (size_t i = 0; i < tank->count; i++)
-		span = fmax(span, tank->dose[i].product->keep_off);
-	return span > 0 ? span : style->keep_off;
 }
 
 void

@@ -12,6 +12,8 @@
 #include "base/text.h"
 #include "calendar/entry.h"
 #include "turf/conflicts.h"
+#include "turf/follow.h"
+#include "turf/sheet.h"
 
 /* An entry together with the strings that it borrows; it points into itself, so
    it must not be copied or moved. */
@@ -38,6 +40,9 @@ struct compose_slot {
 	const char *credit;             /* attribution of the forecast; "" */
 	const struct conflict *caution; /* what speaks against the tank */
 	size_t caution_count;
+	/* for the mix sheet; its moment is the slot's. NULL: nothing is known
+	   beside the job */
+	const struct sheet_facts *sheet;
 };
 
 void composed_release(struct composed *composed);
@@ -50,11 +55,6 @@ void compose_slot(const struct judgement *judgement,
 /* People and pets stay off from `from` on. `name` says what was sprayed. */
 void compose_keep_off(const char *uid, const struct site *site,
     const char *name, int64_t from, double span, struct composed *ret);
-
-/* The longest keep-off of the tank's cards, or the style's if none says more.
- */
-double compose_keep_off_span(
-    const struct tank_mix *tank, const struct compose_style *style);
 
 struct compose_none {
 	enum plan_outcome outcome; /* NO_WINDOW or TAKEN */
@@ -88,6 +88,47 @@ struct compose_water {
  * are rounded as they are printed, so that nothing changes without showing.
  */
 void compose_irrigate(const struct compose_water *facts,
+    const struct compose_style *style, struct composed *ret);
+
+struct compose_follow {
+	const char *uid; /* of the record */
+	const struct site *site;
+	const char *name;  /* what was sprayed, as tank_print says it */
+	const char *weeds; /* against what; "" */
+	int64_t from;      /* when it began, UTC */
+	const struct follow *follow; /* MOWING, LOOK or AGAIN */
+	bool is_last; /* of AGAIN with an end: its last day, not its first */
+	size_t place; /* of the product in its tank */
+};
+
+/*
+ * "MOW AGAIN: front, from 09:05", "LOOK: front, su-b: its effect shows now",
+ * "SECOND APPLICATION: front, su-b: from today to Tue 23 Jun": an all-day entry
+ * on the day that it is about.
+ */
+void compose_follow(const struct compose_follow *facts,
+    const struct compose_style *style, struct composed *ret);
+
+struct compose_solution {
+	int64_t id;
+	const struct zone *zone; /* the keeper's */
+	const char *product;
+	int64_t made, until; /* UTC; `until` is when it goes */
+};
+
+/* "DISCARD: stock solution of su-a": an all-day entry on its last day. */
+void compose_solution(const struct compose_solution *facts,
+    const struct compose_style *style, struct composed *ret);
+
+/* What is in the package and will expire, or has lately: from 30 days before
+   its last good day until 7 days after. */
+bool compose_stock_is_due(const struct shelf_item *item, int64_t today);
+
+/*
+ * "EXPIRES: su-a-2026 (su-a), 1.1 oz left": an all-day entry on the package's
+ * last good day, which has to be told.
+ */
+void compose_stock(const struct shelf_item *item,
     const struct compose_style *style, struct composed *ret);
 
 /* A message with an alarm. */

@@ -18,4 +18,12 @@ void compose_alarm(struct composed *composed, int64_t before, const char *text);
 void compose_finish(
     struct composed *composed, const char *category, const struct site *site);
 
+/*
+ * On the evening before an all-day entry whose day is set: no alarm stands
+ * after the start of its entry, and this one starts at midnight. None when that
+ * evening came before `known`, the moment from which on it could be told.
+ */
+void compose_ring(struct composed *composed, const struct zone *zone,
+    int64_t known, const struct compose_style *style, const char *text);
+
 #endif

@@ -141,25 +141,6 @@ tell_commands(struct text *text, const struct compose_water *facts,
 	    facts->site->name, missing, facts->site->name);
 }
 
-/*
- * On the evening before: no alarm stands after the start of its entry, and this
- * one starts at midnight. None when that evening came before the application.
- */
-static void
-ring(struct composed *composed, const struct compose_water *facts,
-    const struct compose_style *style)
-{
-	char text[120];
-	int64_t before = DAY_SECONDS - style->evening_alarm;
-	int64_t start =
-	    civil_day_start(&facts->site->zone, facts->ledger->task_day);
-	if (start - before <= facts->applied)
-		return;
-	(void)snprintf(
-	    text, sizeof text, "Tomorrow: irrigate %s", facts->site->name);
-	compose_alarm(composed, before, text);
-}
-
 void
 compose_irrigate(const struct compose_water *facts,
     const struct compose_style *style, struct composed *ret)
@@ -181,8 +162,12 @@ compose_irrigate(const struct compose_water *facts,
 	entry->from = ledger->over ? ledger->last_day + 1 : ledger->task_day;
 	entry->to = ledger->last_day + (ledger->over ? 2 : 1);
 	entry->status = unknown ? ENTRY_TENTATIVE : ENTRY_CONFIRMED;
+	char text[120];
+	(void)snprintf(
+	    text, sizeof text, "Tomorrow: irrigate %s", facts->site->name);
 	if (!ledger->over)
-		ring(ret, facts, style);
+		compose_ring(
+		    ret, &facts->site->zone, facts->applied, style, text);
 	const char *state = unknown ? "UNKNOWN" : "NO-WATER";
 	compose_finish(ret, ledger->over ? state : "IRRIGATE", facts->site);
 }

@@ -1,8 +1,11 @@
 #include "cli/session.h"
 
 #include "base/memory.h"
+#include "cli/propose.h"
 #include "cli/show.h"
 #include "config/values.h"
+#include "service/sprayers.h"
+#include "turf/weeds.h"
 
 #include <inttypes.h>
 #include <math.h>
@@ -76,9 +79,15 @@ static bool
 check_span(
     struct session *session, const struct stored_job *stored, int64_t now)
 {
+	struct sprayer *sprayers;
 	struct job job;
-	if (!board_resolve(
-		&session->keeper.config, stored, &job, &session->error))
+	if (!sprayers_load(&session->keeper, now, &sprayers, &session->error))
+		return false;
+	bool good = board_resolve(
+	    &session->keeper.config, sprayers, stored, &job, &session->error);
+	int64_t duration = good ? job_duration(&job) : 0;
+	free(sprayers);
+	if (!good)
 		return false;
 	if (job.before == INT64_MAX)
 		return true;
@@ -88,11 +97,11 @@ check_span(
 		    "not later than --after");
 	int64_t from = job.after > now ? job.after : now;
 	char span[QUANTITY_BUFFER];
-	if (from + job_duration(&job) <= job.before)
+	if (from + duration <= job.before)
 		return true;
 	return error_set(&session->error, ERROR_INPUT,
 	    "the job takes %s and does not fit before --before",
-	    span_print(span, sizeof span, (double)job_duration(&job)));
+	    span_print(span, sizeof span, (double)duration));
 }
 
 /*
@@ -130,8 +139,6 @@ read_job(struct session *session, struct stored_job *job)
 	const struct site *site = session_site(session);
 	if (site == NULL)
 		return false;
-	struct stored_job *before;
-	size_t place; /* how many jobs there were before this one */
 	job->site = memory_string(site->name);
 	job->created = clock_now(&session->clock);
 	if (!read_tank(session, job) ||
@@ -145,12 +152,20 @@ read_job(struct session *session, struct stored_job *job)
 	    !session_text(session, "weed", &job->weeds) ||
 	    !session_text(session, "note", &job->note))
 		return false;
+	return check_span(session, job, job->created);
+}
+
+static bool
+name_job(struct session *session, struct stored_job *job)
+{
+	struct stored_job *before;
+	size_t place; /* how many jobs there were before this one */
 	if (!store_jobs(
 		session->keeper.store, false, &before, &place, &session->error))
 		return false;
 	stored_jobs_free(before, place);
 	job->uid = make_uid(session, job, place);
-	return check_span(session, job, job->created);
+	return true;
 }
 
 static void
@@ -181,6 +196,71 @@ may_be_queued(struct session *session, const struct stored_job *job)
 	return good;
 }
 
+/* True when cards of the tank list weeds, and none of them this one. */
+static bool
+is_off_the_cards(
+    const struct config *config, const struct stored_job *job, const char *weed)
+{
+	bool any = false;
+	for (size_t i = 0; i < job->dose_count; i++) {
+		const struct product *product =
+		    config_product(config, job->dose[i].product);
+		any |= product->control_count > 0;
+		if (product_controls(product, weed))
+			return false;
+	}
+	return any;
+}
+
+/* The weeds that no card of the tank lists; an array that the caller frees. */
+static struct conflict *
+find_weed_cautions(const struct session *session, const struct stored_job *job,
+    size_t *ret_count)
+{
+	struct conflict *cautions =
+	    memory_array(session->given_count, sizeof *cautions);
+	const char *weed;
+	size_t count = 0;
+	for (size_t i = 0;
+	     (weed = session_option_at(session, "weed", i)) != NULL; i++)
+		if (is_off_the_cards(&session->keeper.config, job, weed))
+			(void)snprintf(cautions[count++].text, CONFLICT_TEXT,
+			    "no card in the tank lists %s among the weeds that "
+			    "it controls",
+			    weed);
+	*ret_count = count;
+	return cautions;
+}
+
+/* The job, with what the weeds have to say. */
+static int
+show_queued(
+    struct session *session, const struct stored_job *stored, int64_t id)
+{
+	size_t count;
+	struct conflict *cautions = find_weed_cautions(session, stored, &count);
+	int code = show_job(session, id, cautions, count);
+	free(cautions);
+	return code;
+}
+
+static int
+queue_job(struct session *session, struct stored_job *job)
+{
+	int64_t id = 0;
+	if (!name_job(session, job) || !may_be_queued(session, job) ||
+	    !store_job_add(session->keeper.store, job, &id, &session->error))
+		return (int)session->error.kind;
+	int code = session_pass(session);
+	if (code != 0) {
+		/* So that nobody queues it again. */
+		(void)error_prefix(
+		    &session->error, "job %" PRId64 " is queued, but", id);
+		return code;
+	}
+	return show_queued(session, job, id);
+}
+
 int
 command_add(struct session *session)
 {
@@ -188,15 +268,19 @@ command_add(struct session *session)
 		.before = INT64_MAX,
 		.priority = 5,
 		.state = STORED_WAITING };
-	int64_t id = 0;
 	int code;
-	if (!read_job(session, &job) || !may_be_queued(session, &job) ||
-	    !store_job_add(session->keeper.store, &job, &id, &session->error))
+	if (session->word_count == 1 && session_option(session, "weed") == NULL)
+		return session_fail(session, ERROR_INPUT,
+		    "name what to spray (lull add %.64s PRODUCT...) or what "
+		    "against (lull add %.64s --weed W...), then tanks are "
+		    "proposed",
+		    session->word[0], session->word[0]);
+	if (!read_job(session, &job))
 		code = (int)session->error.kind;
-	else if ((code = session_pass(session)) != 0)
-		/* So that nobody queues it again. */
-		(void)error_prefix(
-		    &session->error, "job %" PRId64 " is queued, but", id);
+	else if (session->word_count == 1)
+		code = propose_tanks(session, &job);
+	else
+		code = queue_job(session, &job);
 	free_parts(&job);
-	return code != 0 ? code : show_job(session, id);
+	return code;
 }

@@ -32,6 +32,8 @@ print_json(struct session *session)
 	cJSON_AddNumberToObject(
 	    json, "products", (double)config->product_count);
 	cJSON_AddNumberToObject(
+	    json, "packages", (double)config->package_count);
+	cJSON_AddNumberToObject(
 	    json, "practice-limits", (double)config->practice_count);
 	add_missing(json, config);
 	return session_print_json(session, json);
@@ -55,10 +57,11 @@ command_check(struct session *session)
 	if (session->json)
 		return print_json(session);
 	text_format(&session->out,
-	    "%s is good: sites %zu, sprayers %zu, products %zu, practice "
-	    "limits %zu\n",
+	    "%s is good: sites %zu, sprayers %zu, products %zu, packages "
+	    "%zu, practice limits %zu\n",
 	    config->path, config->site_count, config->sprayer_count,
-	    config->product_count, config->practice_count);
+	    config->product_count, config->package_count,
+	    config->practice_count);
 	if (config->practice_count == 0)
 		text_add(&session->out,
 		    "There are no practice limits: include(\"practice.conf\") "

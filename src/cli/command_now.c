@@ -1,159 +1,11 @@
 /* The last look on site, with instruments in the hand. */
-#include "cli/session.h"
+#include "cli/look.h"
 
-#include "advice/facts.h"
-#include "advice/readings.h"
 #include "cli/show.h"
 #include "turf/exclusion.h"
 
-#include <math.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
-
-/* A start now, with the readings laid over a copy of the forecast. */
-struct look {
-	const struct board_job *job;
-	int64_t now;
-	struct readings readings;
-	struct series series;
-	struct rulebook book; /* tied to the copy */
-	struct check *checks;
-	size_t check_count;
-	struct outlook outlook;
-	struct verdicts verdicts;
-	size_t start;     /* the cell of now */
-	int64_t duration; /* from the start of that cell to the end of the job
-			   */
-};
-
-static bool
-read_leaves(struct session *session, double *ret)
-{
-	bool dry = session_option(session, "dry") != NULL;
-	bool wet = session_option(session, "wet") != NULL;
-	if (dry && wet)
-		return error_set(&session->error, ERROR_INPUT,
-		    "--dry and --wet exclude each other");
-	if (dry || wet)
-		*ret = wet ? 1 : 0;
-	return true;
-}
-
-/* The ranges are those of measures in a forecast. */
-static bool
-read_readings(struct session *session, struct readings *ret)
-{
-	static const struct readings none = { NAN, NAN, NAN, NAN, NAN, NAN,
-		NAN };
-	*ret = none;
-	if (!session_quantity(
-		session, "wind", QUANTITY_SPEED, 0, 75, &ret->wind) ||
-	    !session_quantity(
-		session, "gust", QUANTITY_SPEED, 0, 110, &ret->gust) ||
-	    !session_quantity(session, "direction", QUANTITY_ANGLE, 0, 360,
-		&ret->direction) ||
-	    !session_quantity(
-		session, "air", QUANTITY_TEMPERATURE, -60, 60, &ret->air) ||
-	    !session_quantity(session, "humidity", QUANTITY_PERCENT, 0, 100,
-		&ret->humidity) ||
-	    !session_quantity(
-		session, "green", QUANTITY_PERCENT, 0, 100, &ret->green))
-		return false;
-	if (ret->gust < ret->wind)
-		return error_set(
-		    &session->error, ERROR_INPUT, "--gust: less than the wind");
-	return read_leaves(session, &ret->leaf_wet);
-}
-
-/*
- * Now lies inside a cell: the job is taken to have begun with it and to last
- * until it really ends, so that nothing is left out at its end.
- */
-static void
-look_init(struct look *look, const struct board *board,
-    const struct config *config, const struct board_job *job)
-{
-	const struct series *forecast = &job->site->series;
-	look->job = job;
-	look->now = board->now;
-	look->start = (size_t)((look->now - forecast->start) / SERIES_STEP);
-	look->duration = job->limits.duration + look->now -
-			 series_time(forecast, look->start);
-	series_init(&look->series, forecast->start, series_end(forecast));
-	series_overlay(&look->series, forecast);
-	readings_overlay(&look->readings, job->job.site, look->start,
-	    look->duration, &look->series);
-	board_rulebook(board, config, job, &look->series, &look->book);
-	look->checks = readings_checks(&look->readings, &look->series,
-	    look->book.check, look->book.count, &look->check_count);
-	outlook_init(&look->outlook, &look->series, &job->job.site->zone);
-	judge(&look->outlook, look->checks, look->check_count, look->duration,
-	    &look->verdicts);
-}
-
-/* True for what is looked for before the start, or in the records. */
-static bool
-looks_back(const struct rule *rule)
-{
-	const struct instant *from = &rule->exposure.from;
-	return facts_answer(rule->measure) ||
-	       (from->anchor == ANCHOR_START && from->seconds < 0);
-}
-
-/*
- * The cell that answers for a rule. Now lies within a cell, and what happened
- * since its start counts, too: for a rule that looks back the next cell answers
- * when its answer is worse.
- */
-static size_t
-cell_of(const struct look *look, size_t rule)
-{
-	size_t here = look->start, next = here + 1;
-	const struct verdicts *verdicts = &look->verdicts;
-	if (look->now % SERIES_STEP == 0 || next >= verdicts->count ||
-	    !looks_back(&look->checks[rule].rule) ||
-	    verdict_broken(verdicts, here, rule))
-		return here;
-	if (verdict_broken(verdicts, next, rule) ||
-	    (verdict_unknown(verdicts, next, rule) &&
-		!verdict_unknown(verdicts, here, rule)))
-		return next;
-	return here;
-}
-
-static enum verdict
-verdict_of_rule(const struct look *look, size_t rule)
-{
-	size_t cell = cell_of(look, rule);
-	return verdict_broken(&look->verdicts, cell, rule)    ? VERDICT_NO_GO
-	       : verdict_unknown(&look->verdicts, cell, rule) ? VERDICT_UNKNOWN
-							      : VERDICT_GO;
-}
-
-/* No-go before unknown before go, over all rules. */
-static enum verdict
-verdict_of_all(const struct look *look)
-{
-	enum verdict worst = VERDICT_GO;
-	for (size_t r = 0; r < look->check_count; r++) {
-		enum verdict one = verdict_of_rule(look, r);
-		if (one == VERDICT_NO_GO)
-			return one;
-		worst = one == VERDICT_UNKNOWN ? one : worst;
-	}
-	return worst;
-}
-
-static void
-look_release(struct look *look)
-{
-	verdicts_release(&look->verdicts);
-	outlook_release(&look->outlook);
-	free(look->checks);
-	rulebook_release(&look->book);
-	series_release(&look->series);
-}
 
 /* Where the value of a rule comes from, when no reading gave all of it. */
 static const char *
@@ -196,14 +48,13 @@ add_rule(
     struct session *session, const struct look *look, size_t rule, cJSON *list)
 {
 	const struct check *check = &look->checks[rule];
-	size_t cell = cell_of(look, rule);
 	char hint[HINT_BUFFER];
 	struct shown shown = { &look->job->job, session->keeper.config.units,
 		NULL };
 	struct reason reason;
-	reason_make(&look->outlook, check, look->duration, cell, &reason);
-	enum readings_share share = readings_share(
-	    &look->readings, &look->outlook, check, cell, look->duration);
+	look_reason(look, rule, &reason);
+	enum readings_share share = readings_share(&look->readings,
+	    &look->outlook, check, look_cell(look, rule), look->duration);
 	const char *basis = basis_of(check->rule.measure, share);
 	if (reason.verdict == VERDICT_UNKNOWN)
 		shown.hint = find_hint(hint, sizeof hint, look, check, share);
@@ -228,7 +79,7 @@ add_rules(struct session *session, const struct look *look, cJSON *list)
 		VERDICT_GO };
 	for (size_t o = 0; o < sizeof order / sizeof order[0]; o++)
 		for (size_t r = 0; r < look->check_count; r++)
-			if (verdict_of_rule(look, r) == order[o])
+			if (look_verdict_of(look, r) == order[o])
 				add_rule(session, look, r, list);
 }
 
@@ -238,18 +89,18 @@ add_cautions(struct session *session, const struct look *look)
 {
 	const struct job *job = &look->job->job;
 	char when[CIVIL_BUFFER];
-	if (look->now < job->after)
+	if (look->from < job->after)
 		text_format(&session->out,
 		    "This job was not to start before %s.\n",
 		    civil_print(when, sizeof when, &job->site->zone, job->after,
 			CIVIL_DAY_CLOCK));
 	if (job->before != INT64_MAX &&
-	    look->now + look->job->limits.duration > job->before)
+	    look->from + look->job->limits.duration > job->before)
 		text_format(&session->out, "This job was to be over by %s.\n",
 		    civil_print(when, sizeof when, &job->site->zone,
 			job->before, CIVIL_DAY_CLOCK));
 	char away[80];
-	exclusion_print(away, sizeof away, look->job->job.site->sprayer,
+	exclusion_print(away, sizeof away, look->job->job.sprayer,
 	    session->keeper.config.units);
 	if (away[0] != '\0')
 		text_format(&session->out, "%s\n", away);
@@ -276,7 +127,7 @@ print_json(
 	cJSON *json = cJSON_CreateObject();
 	cJSON_AddNumberToObject(json, "job", (double)look->job->job.id);
 	cJSON_AddItemToObject(
-	    json, "at", json_time(&look->job->job.site->zone, look->now));
+	    json, "at", json_time(&look->job->job.site->zone, look->from));
 	cJSON_AddStringToObject(json, "verdict", verdict_word(verdict));
 	show_forecast(session, look->job, json);
 	cJSON *list = cJSON_AddObjectToObject(json, "readings");
@@ -302,10 +153,10 @@ print_text(
 	char tank[LIMIT_TEXT_BYTES], from[CIVIL_BUFFER], to[CIVIL_BUFFER];
 	text_format(&session->out, "%s: %s, %s, %s-%s\n", word[verdict],
 	    job->site->name, tank_print(tank, sizeof tank, &job->tank),
-	    civil_print(from, sizeof from, &job->site->zone, look->now,
+	    civil_print(from, sizeof from, &job->site->zone, look->from,
 		CIVIL_DAY_CLOCK),
 	    civil_print(to, sizeof to, &job->site->zone,
-		look->now + look->job->limits.duration, CIVIL_CLOCK));
+		look->from + look->job->limits.duration, CIVIL_CLOCK));
 	show_forecast(session, look->job, NULL);
 	add_rules(session, look, NULL);
 	add_cautions(session, look);
@@ -315,11 +166,12 @@ static int
 look_now(struct session *session, const struct board *board,
     const struct board_job *job)
 {
-	struct look look = { 0 };
-	if (!read_readings(session, &look.readings))
+	struct look look = { .readings = look_nothing };
+	if (!look_read(session, &look.readings))
 		return (int)session->error.kind;
-	look_init(&look, board, &session->keeper.config, job);
-	enum verdict verdict = verdict_of_all(&look);
+	look_init(&look, board, &session->keeper.config, job,
+	    (struct slot){ board->now, board->now + job->limits.duration });
+	enum verdict verdict = look_verdict(&look);
 	if (session->json)
 		print_json(session, &look, verdict);
 	else

@@ -25,5 +25,5 @@ command_postpone(struct session *session)
 	if (!good)
 		return (int)session->error.kind;
 	int code = session_pass(session);
-	return code != 0 ? code : show_job(session, id);
+	return code != 0 ? code : show_job(session, id, NULL, 0);
 }

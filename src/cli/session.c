@@ -31,17 +31,28 @@ session_fail(
 static const char *
 option_name(const char *option)
 {
-	return option[0] == OPTION_ALONE ? option + 1 : option;
+	return option[0] == OPTION_ALONE || option[0] == OPTION_OFTEN
+		   ? option + 1
+		   : option;
+}
+
+const char *
+session_option_at(const struct session *session, const char *name, size_t i)
+{
+	const char *const *options = session->command->options;
+	for (size_t g = 0; g < session->given_count; g++) {
+		const struct given *given = &session->given[g];
+		if (strcmp(option_name(options[given->option]), name) == 0 &&
+		    i-- == 0)
+			return given->value;
+	}
+	return NULL;
 }
 
 const char *
 session_option(const struct session *session, const char *name)
 {
-	const char *const *options = session->command->options;
-	for (size_t i = 0; options[i] != NULL; i++)
-		if (strcmp(option_name(options[i]), name) == 0)
-			return session->value[i];
-	return NULL;
+	return session_option_at(session, name, 0);
 }
 
 static size_t
@@ -77,6 +88,22 @@ say_usage(struct session *session)
 	    command->synopsis);
 }
 
+/* Which of two values was meant nobody can tell. */
+static bool
+keep_option(struct session *session, size_t option, const char *value)
+{
+	const char *mark = session->command->options[option];
+	const char *name = option_name(mark);
+	if (session->given_count == ARGUMENTS_MAX)
+		return say_usage(session);
+	if (mark[0] != OPTION_OFTEN && session_option(session, name) != NULL)
+		return error_set(
+		    &session->error, ERROR_INPUT, "--%s is given twice", name);
+	session->given[session->given_count++] =
+	    (struct given){ option, value == NULL ? "" : value };
+	return true;
+}
+
 static bool
 take_option(struct session *session, int answer, const char *value)
 {
@@ -102,8 +129,7 @@ take_option(struct session *session, int answer, const char *value)
 	}
 	if (answer < 0 || answer >= OPTIONS_MAX)
 		return say_usage(session);
-	session->value[answer] = value == NULL ? "" : value;
-	return true;
+	return keep_option(session, (size_t)answer, value);
 }
 
 bool
@@ -156,22 +182,38 @@ session_quantity(struct session *session, const char *name,
 }
 
 /* It is shown in lists, where a control character would move what follows. */
-bool
-session_text(struct session *session, const char *name, char **ret)
+static bool
+check_text(struct session *session, const char *name, const char *text)
 {
-	const char *text = session_option(session, name);
-	if (text == NULL)
-		text = "";
 	size_t length = strlen(text);
 	bool good = length <= LIMIT_TEXT_BYTES && text_is_utf8(text, length);
 	for (size_t i = 0; good && i < length; i++)
 		good = (unsigned char)text[i] >= ' ' && text[i] != '\x7f';
-	if (!good)
-		return error_set(&session->error, ERROR_INPUT,
-		    "--%s: not one line of UTF-8 text of at most %d bytes",
-		    name, (int)LIMIT_TEXT_BYTES);
-	*ret = memory_string(text);
-	return true;
+	return good ||
+	       error_set(&session->error, ERROR_INPUT,
+		   "--%s: not one line of UTF-8 text of at most %d bytes", name,
+		   (int)LIMIT_TEXT_BYTES);
+}
+
+bool
+session_text(struct session *session, const char *name, char **ret)
+{
+	struct text all;
+	const char *text;
+	bool good = true;
+	/* too much of it is cut here and refused below */
+	text_init(&all, (size_t)4 * LIMIT_TEXT_BYTES);
+	for (size_t i = 0;
+	     good && (text = session_option_at(session, name, i)) != NULL;
+	     i++) {
+		good = check_text(session, name, text);
+		text_format(&all, "%s%s", i > 0 ? ", " : "", text);
+	}
+	good = good && check_text(session, name, text_string(&all));
+	if (good)
+		*ret = memory_string(text_string(&all));
+	text_release(&all);
+	return good;
 }
 
 const struct site *

@@ -10,16 +10,24 @@
 
 #include <cjson/cJSON.h>
 
-enum { ARGUMENTS_MAX = 32, OPTIONS_MAX = 24 };
+enum { ARGUMENTS_MAX = 64, OPTIONS_MAX = 24 };
 
-/* The mark in front of an option that takes no value: "+mowed". */
-enum { OPTION_ALONE = '+' };
+/* The mark in front of an option that takes no value, "+mowed", and of one that
+   may be given several times, "*weed". */
+enum { OPTION_ALONE = '+', OPTION_OFTEN = '*' };
+
+/* One option as it was given. */
+struct given {
+	size_t option; /* of command->options, by position */
+	const char *value;
+};
 
 struct session {
 	const struct command *command;
 	const char *word[ARGUMENTS_MAX]; /* after the command's name */
 	size_t word_count;
-	const char *value[OPTIONS_MAX];  /* of command->options, by position */
+	struct given given[ARGUMENTS_MAX]; /* in order */
+	size_t given_count;
 	const char *config_path, *state; /* NULL: the usual ones */
 	struct clock clock;
 	bool json;
@@ -51,6 +59,11 @@ const struct command *command_find(const char *name);
    one that takes no value. */
 const char *session_option(const struct session *session, const char *name);
 
+/* The i-th value of one that may be given several times, NULL after the last.
+ */
+const char *session_option_at(
+    const struct session *session, const char *name, size_t i);
+
 /* Fills the session from the command line; false and the error. */
 bool session_read_arguments(struct session *session, int argc, char **argv);
 
@@ -62,7 +75,8 @@ bool session_time(struct session *session, const char *name,
 bool session_quantity(struct session *session, const char *name,
     enum quantity_kind kind, double least, double most, double *ret);
 
-/* One line of text for people; "" when it is not given. The caller frees it. */
+/* One line of text for people, ", " between what was given several times; ""
+   when it is not given. The caller frees it. */
 bool session_text(struct session *session, const char *name, char **ret);
 
 /* The site that the first word names; NULL and the error when there is none. */
@@ -92,6 +106,7 @@ int session_fail(struct session *session, enum error_kind kind,
 int session_pass(struct session *session);
 
 int command_add(struct session *session);
+int command_calibrate(struct session *session);
 int command_check(struct session *session);
 int command_done(struct session *session);
 int command_drop(struct session *session);
@@ -101,7 +116,9 @@ int command_now(struct session *session);
 int command_observe(struct session *session);
 int command_postpone(struct session *session);
 int command_queue(struct session *session);
+int command_records(struct session *session);
 int command_refresh(struct session *session);
+int command_stock(struct session *session);
 int command_weather(struct session *session);
 int command_why(struct session *session);
 int command_windows(struct session *session);

@@ -1,5 +1,7 @@
 #include "cli/show.h"
 
+#include "base/memory.h"
+
 #include <inttypes.h>
 #include <stdio.h>
 #include <string.h>
@@ -173,8 +175,21 @@ show_add(struct session *session, const struct board_job *job, cJSON *list)
 		    &session->out, "     caution: %s\n", job->caution[i].text);
 }
 
+/* Behind those that the job has. */
+static void
+add_cautions(struct board_job *job, const struct conflict *more, size_t count)
+{
+	size_t capacity = job->caution_count;
+	for (size_t i = 0; i < count; i++) {
+		job->caution = memory_grow(job->caution, job->caution_count,
+		    &capacity, sizeof *job->caution);
+		job->caution[job->caution_count++] = more[i];
+	}
+}
+
 int
-show_job(struct session *session, int64_t id)
+show_job(struct session *session, int64_t id, const struct conflict *more,
+    size_t count)
 {
 	struct board board;
 	if (!show_load(session, &board))
@@ -184,8 +199,10 @@ show_job(struct session *session, int64_t id)
 	cJSON *list =
 	    json != NULL ? cJSON_AddArrayToObject(json, "jobs") : NULL;
 	bool go = job != NULL && show_is_go(job);
-	if (job != NULL)
+	if (job != NULL) {
+		add_cautions(job, more, count);
 		show_add(session, job, list);
+	}
 	if (json != NULL)
 		(void)session_print_json(session, json);
 	board_release(&board);

@@ -5,9 +5,11 @@
 #include "cli/session.h"
 #include "service/board.h"
 
-/* The job's lines as `queue` prints them, or its JSON. An exit code: a job
-   without a slot that is go is ERROR_ANSWER. */
-int show_job(struct session *session, int64_t id);
+/* The job's lines as `queue` prints them, or its JSON, with `count` cautions
+   more than its own. An exit code: a job without a slot that is go is
+   ERROR_ANSWER. */
+int show_job(struct session *session, int64_t id, const struct conflict *more,
+    size_t count);
 
 /* Adds one job's lines, or its object to `list` when that is not NULL. */
 void show_add(

@@ -25,6 +25,27 @@ build_keep(struct build *build, const struct section *section, const char *name)
 	return arena_string(&build->config->arena, build_text(section, name));
 }
 
+const char *
+build_words(
+    struct build *build, const struct section *section, const char *name)
+{
+	const char *text = build_keep(build, section, name);
+	return text != NULL ? text : "";
+}
+
+int64_t
+build_date(struct build *build, const struct section *section, const char *name,
+    int64_t fallback)
+{
+	const struct item *item = section_item(section, name);
+	struct error error = { 0 };
+	int64_t day = fallback;
+	if (item != NULL)
+		(void)build_judge(build, item,
+		    value_date(item->value[0], &day, &error), &error);
+	return day;
+}
+
 double
 build_quantity(
     struct build *build, const struct section *section, const char *name)

@@ -33,7 +33,18 @@ size_t build_choice(struct build *build, const struct section *section,
 void build_sprayer(struct build *build, const struct section *section);
 void build_site(struct build *build, const struct section *section);
 void build_product(struct build *build, const struct section *section);
+void build_bench(struct build *build, const struct section *section);
+void build_package(struct build *build, const struct section *section);
 void build_practice(struct build *build, const struct section *section);
+
+/* The text of a setting, kept with the configuration; "" when it is not said.
+ */
+const char *build_words(
+    struct build *build, const struct section *section, const char *name);
+
+/* The civil day of a setting; `fallback` when it is not said. */
+int64_t build_date(struct build *build, const struct section *section,
+    const char *name, int64_t fallback);
 
 /* The class of droplets that the section tells. */
 enum droplets build_droplets(

@@ -114,19 +114,34 @@ take_partners(struct build *build, const struct section *section,
 	return partners;
 }
 
-static void
-take_notes(
-    struct build *build, const struct section *section, struct product *product)
+/* A list of texts; NULL when there is none. */
+static const char **
+take_texts(struct build *build, const struct section *section, const char *name,
+    size_t *ret_count)
 {
 	struct arena *arena = &build->config->arena;
-	const struct item *item = section_item(section, "notes");
+	const struct item *item = section_item(section, name);
 	if (item == NULL)
-		return;
-	product->note =
-	    arena_array(arena, item->value_count, sizeof *product->note);
+		return NULL;
+	const char **texts =
+	    arena_array(arena, item->value_count, sizeof *texts);
 	for (size_t i = 0; i < item->value_count; i++)
-		product->note[product->note_count++] =
-		    arena_string(arena, item->value[i]);
+		texts[(*ret_count)++] = arena_string(arena, item->value[i]);
+	return texts;
+}
+
+/* How it is measured out and mixed. */
+static void
+take_bench(
+    struct build *build, const struct section *section, struct product *product)
+{
+	product->scoop = build_quantity(build, section, "scoop");
+	product->stock = build_quantity(build, section, "stock-solution");
+	product->stock_keeps = build_quantity(build, section, "stock-keeps");
+	if (section_item(section, "mix-order") != NULL)
+		product->mix_step = (enum mix_step)(
+		    build_choice(build, section, "mix-order", 0) + MIX_UNSAID +
+		    1);
 }
 
 static unsigned
@@ -217,7 +232,13 @@ build_product(struct build *build, const struct section *section)
 	take_actives(build, section, product);
 	take_water(build, section, product);
 	take_dates(build, section, product);
-	take_notes(build, section, product);
+	product->note =
+	    take_texts(build, section, "notes", &product->note_count);
+	product->control =
+	    take_texts(build, section, "controls", &product->control_count);
+	product->registration = build_words(build, section, "registration");
+	product->effect = build_quantity(build, section, "effect-after");
+	take_bench(build, section, product);
 	build_rules(build, section, product);
 	build_check_card(build, section, product);
 }

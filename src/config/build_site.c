@@ -26,6 +26,13 @@ build_sprayer(struct build *build, const struct section *section)
 	    section_item(section, "height") == NULL
 		? (double)NAN
 		: build_quantity(build, section, "height");
+	sprayer->swath = section_item(section, "swath") == NULL
+			     ? (double)NAN
+			     : build_quantity(build, section, "swath");
+	sprayer->calibrated =
+	    build_date(build, section, "calibrated", INT64_MIN);
+	sprayer->calibration_holds =
+	    build_quantity(build, section, "calibration-holds");
 }
 
 static void
@@ -304,4 +311,6 @@ build_site(struct build *build, const struct section *section)
 	take_soil(build, section, site);
 	take_sides(build, section, site);
 	take_hours(build, section, site);
+	site->client = build_words(build, section, "client");
+	site->address = build_words(build, section, "address");
 }

@@ -61,6 +61,10 @@ take_top(struct build *build, const struct section *section)
 	config->archive_megabytes =
 	    build_quantity(build, section, "archive-megabytes");
 	config->keep_off = build_quantity(build, section, "keep-off");
+	config->applicator = build_words(build, section, "applicator");
+	config->certification = build_words(build, section, "certification");
+	config->currency = build_words(build, section, "currency");
+	build_bench(build, section);
 }
 
 static void
@@ -79,7 +83,7 @@ take_places(struct build *build, enum setting_place place,
 	}
 }
 
-/* Sprayers come before the sites that name them. */
+/* Sprayers come before the sites that name them, products before packages. */
 static bool
 understand(struct document *document, const char *path, struct config *config)
 {
@@ -96,12 +100,14 @@ understand(struct document *document, const char *path, struct config *config)
 	config->sprayers = arena_array(arena, room, sizeof(struct sprayer));
 	config->sites = arena_array(arena, room, sizeof(struct site));
 	config->products = arena_array(arena, room, sizeof(struct product));
+	config->packages = arena_array(arena, room, sizeof(struct package));
 	config->practice =
 	    arena_array(arena, room * CARD_RULES_MAX, sizeof(struct rule));
 	take_places(&build, PLACE_TOP, take_top);
 	take_places(&build, PLACE_SPRAYER, build_sprayer);
 	take_places(&build, PLACE_SITE, build_site);
 	take_places(&build, PLACE_PRODUCT, build_product);
+	take_places(&build, PLACE_PACKAGE, build_package);
 	take_places(&build, PLACE_PRACTICE, build_practice);
 	return document->complaint_count == 0;
 }

@@ -16,22 +16,28 @@ struct config {
 	const char *path;   /* as it was given */
 	char *folder;       /* where it lies, absolute */
 	enum unit_system units;
-	const char *contact;      /* NULL when not given */
-	const char *calendar;     /* NULL: in the state folder */
-	const char *page;         /* NULL: in the state folder */
-	int evening_alarm;        /* seconds after midnight */
-	double forecast_good_for; /* s */
-	double poll_minimum;      /* s */
-	double requests_per_hour; /* to one host */
-	double archive_for;       /* s */
-	double archive_megabytes; /* millions of bytes, packed */
-	double keep_off;          /* s */
+	const char *contact;       /* NULL when not given */
+	const char *calendar;      /* NULL: in the state folder */
+	const char *page;          /* NULL: in the state folder */
+	int evening_alarm;         /* seconds after midnight */
+	double forecast_good_for;  /* s */
+	double poll_minimum;       /* s */
+	double requests_per_hour;  /* to one host */
+	double archive_for;        /* s */
+	double archive_megabytes;  /* millions of bytes, packed */
+	double keep_off;           /* s */
+	const char *applicator;    /* who sprays, for the record; "" */
+	const char *certification; /* of the applicator; "" */
+	const char *currency;      /* printed behind prices; "" */
+	struct bench bench;        /* what the keeper measures with */
 	struct sprayer *sprayers;
 	size_t sprayer_count;
 	struct site *sites;
 	size_t site_count;
 	struct product *products;
 	size_t product_count;
+	struct package *packages;
+	size_t package_count;
 	struct rule *practice; /* all of the practice sections */
 	size_t practice_count;
 };

@@ -28,24 +28,30 @@ const char *
 setting_place_name(enum setting_place place)
 {
 	static const char *const name[] = { "", "site", "sprayer", "product",
-		"practice" };
+		"package", "practice" };
 	return name[place];
 }
 
 bool
 setting_is_list(const struct setting *setting)
 {
-	return setting->kind == SETTING_CLOCK_SPANS ||
-	       setting->kind == SETTING_SOURCES ||
-	       setting->kind == SETTING_TOLD || setting->kind == SETTING_SOIL ||
-	       setting->kind == SETTING_WORDS ||
-	       setting->kind == SETTING_SIDES ||
-	       setting->kind == SETTING_DATES ||
-	       setting->kind == SETTING_PARTNERS ||
-	       setting->kind == SETTING_ACTIVES ||
-	       setting->kind == SETTING_ACTIVE_RATES ||
-	       setting->kind == SETTING_SENTENCES ||
-	       setting->kind == SETTING_NOTES;
+	static const bool is_list[SETTING_KINDS] = {
+		[SETTING_CLOCK_SPANS] = true,
+		[SETTING_SOURCES] = true,
+		[SETTING_SOIL] = true,
+		[SETTING_TOLD] = true,
+		[SETTING_WORDS] = true,
+		[SETTING_SIDES] = true,
+		[SETTING_DATES] = true,
+		[SETTING_PARTNERS] = true,
+		[SETTING_ACTIVES] = true,
+		[SETTING_ACTIVE_RATES] = true,
+		[SETTING_SENTENCES] = true,
+		[SETTING_NOTES] = true,
+		[SETTING_WEIGHINGS] = true,
+		[SETTING_SPOONS] = true,
+	};
+	return is_list[setting->kind];
 }
 
 static void
@@ -64,7 +70,7 @@ void
 settings_print_mdoc(struct text *ret)
 {
 	static const enum setting_place order[] = { PLACE_TOP, PLACE_SPRAYER,
-		PLACE_SITE, PLACE_PRODUCT, PLACE_PRACTICE };
+		PLACE_SITE, PLACE_PRODUCT, PLACE_PACKAGE, PLACE_PRACTICE };
 	for (size_t p = 0; p < PLACES; p++) {
 		const char *name = setting_place_name(order[p]);
 		if (order[p] == PLACE_TOP)

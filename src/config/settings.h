@@ -16,6 +16,7 @@ enum setting_place {
 	PLACE_SITE,
 	PLACE_SPRAYER,
 	PLACE_PRODUCT,
+	PLACE_PACKAGE,
 	PLACE_PRACTICE,
 	PLACES
 };
@@ -43,7 +44,12 @@ enum setting_kind {
 	SETTING_ACTIVE_RATES,   /* list of "atrazine 2 lb/acre" */
 	SETTING_SENTENCES,      /* list of rules written out */
 	SETTING_NOTES,          /* list of texts */
+	SETTING_DATE,           /* "2026-03-01" */
+	SETTING_AMOUNT,         /* a mass or a volume */
+	SETTING_WEIGHINGS,      /* list of "2026-05-01 1.1 oz" */
+	SETTING_SPOONS,         /* list of volumes */
 	SETTING_PRACTICE_LIMIT, /* read as the card key of that name */
+	SETTING_KINDS
 };
 
 struct setting {
@@ -66,7 +72,7 @@ const struct setting *setting_at(size_t i);
 /* NULL when there is none of that name in that place. */
 const struct setting *setting_find(enum setting_place place, const char *name);
 
-/* "site", "sprayer", "product", "practice"; "" for the top. */
+/* "site", "sprayer", "product", "package", "practice"; "" for the top. */
 const char *setting_place_name(enum setting_place place);
 
 /* True for the kinds that are written { "a", "b" }. */

@@ -230,6 +230,36 @@ const struct setting settings_of_card[] = {
 	{ PLACE_PRODUCT, "keep-off", SETTING_QUANTITY, QUANTITY_SPAN, 0,
 	    30 * DAY, "0 h to 30 d", false, NULL, NULL, "4 h",
 	    "How long people and pets stay off." },
+	{ PLACE_PRODUCT, "registration", SETTING_TEXT, 0, 0, 0, NULL, false,
+	    NULL, NULL, "EPA Reg. No. 00000-0",
+	    "Its number in the official register, for the record." },
+	{ PLACE_PRODUCT, "controls", SETTING_NOTES, 0, 0, 0, "names of weeds",
+	    false, NULL, NULL, "yellow nutsedge",
+	    "The weeds that its label says it controls: lull add --weed looks "
+	    "for them." },
+	{ PLACE_PRODUCT, "effect-after", SETTING_QUANTITY, QUANTITY_SPAN, HOUR,
+	    YEAR, "1 h to 366 d", false, NULL, NULL, "35 d",
+	    "How long after the job its effect can be seen: the calendar says "
+	    "when to look." },
+	{ PLACE_PRODUCT, "scoop", SETTING_QUANTITY, QUANTITY_MASS, 0.01, 1000,
+	    "0.01 g to 1 kg", false, NULL, NULL, "0.8 g",
+	    "What one level scoop of these granules weighs, by the package.\n"
+	    "The mix sheet counts scoops, and says what the scale should say "
+	    "of one." },
+	{ PLACE_PRODUCT, "mix-order", SETTING_CHOICE, 0, 0, 0,
+	    "first, last or a step", false, NULL, MIX_STEPS_WORDS, "last",
+	    "When its label wants it in the tank.\n"
+	    "Without it the formulation code decides." },
+	{ PLACE_PRODUCT, "stock-solution", SETTING_QUANTITY,
+	    QUANTITY_MASS_PER_VOLUME, 0.1, 1000, "0.1 g/L to 1000 g/L", false,
+	    NULL, NULL, "10 g/L",
+	    "How strong a stock solution of it is made, for doses that the "
+	    "scale cannot weigh.\n"
+	    "10 g/L when the card does not say." },
+	{ PLACE_PRODUCT, "stock-keeps", SETTING_QUANTITY, QUANTITY_SPAN, HOUR,
+	    YEAR, "1 h to 366 d", false, NULL, NULL, "24 h",
+	    "How long such a solution keeps.\n"
+	    "Without it, it is made and used up on one day." },
 	{ PLACE_PRODUCT, "label-rules", SETTING_WORDS, 0, 0, 0,
 	    "names of practice limits", false, NULL,
 	    "temperature-ceiling temperature-floor day-high rain-free dry-leaf "

@@ -47,6 +47,27 @@ const struct setting settings_of_place[] = {
 	    "How long people and pets stay off when no card in the tank says "
 	    "how long: common practice, no source.\n"
 	    "The leaves have to be dry besides." },
+	{ PLACE_TOP, "applicator", SETTING_TEXT, 0, 0, 0, NULL, false, NULL,
+	    NULL, "A. Keeper",
+	    "Who sprays, for the record, unless lull done says who." },
+	{ PLACE_TOP, "certification", SETTING_TEXT, 0, 0, 0, NULL, false, NULL,
+	    NULL, "C-0000",
+	    "The number of that person's certificate or licence, for the "
+	    "record." },
+	{ PLACE_TOP, "currency", SETTING_TEXT, 0, 0, 0, NULL, false, NULL, NULL,
+	    "USD", "Shown behind each price." },
+	{ PLACE_TOP, "scale", SETTING_QUANTITY, QUANTITY_MASS, 0.0001, 1000,
+	    "0.0001 g to 1 kg", false, NULL, NULL, "0.1 g",
+	    "The finest step of the scale on the bench.\n"
+	    "Amounts by weight are told in such steps." },
+	{ PLACE_TOP, "cylinder", SETTING_QUANTITY, QUANTITY_VOLUME, 0.00001, 10,
+	    "0.01 mL to 10 L", false, NULL, NULL, "1 mL",
+	    "The finest mark of the cup, cylinder or syringe that liquids are "
+	    "measured with." },
+	{ PLACE_TOP, "spoons", SETTING_SPOONS, 0, 0, 0, "volumes", false, NULL,
+	    NULL, "1 tsp",
+	    "The measuring spoons on the bench: for liquids only, since a "
+	    "spoon says nothing of a weight." },
 	/* sprayer */
 	{ PLACE_SPRAYER, "tank", SETTING_QUANTITY, QUANTITY_VOLUME, 0.1, 10000,
 	    "0.1 L to 10000 L", true, NULL, NULL, "4 gal",
@@ -69,6 +90,19 @@ const struct setting settings_of_place[] = {
 	    "0 in to 5 m", false, NULL, NULL, "18 in",
 	    "How high over the ground the nozzle is held: with the droplets it "
 	    "tells how far everybody stays away." },
+	{ PLACE_SPRAYER, "swath", SETTING_QUANTITY, QUANTITY_LENGTH, 0.05, 100,
+	    "5 cm to 100 m", false, NULL, NULL, "6 ft",
+	    "The width that one walk covers: lull calibrate takes it when "
+	    "--width is not given." },
+	{ PLACE_SPRAYER, "calibrated", SETTING_DATE, 0, 0, 0, "a date", false,
+	    NULL, NULL, "2026-03-01",
+	    "When carrier was caught.\n"
+	    "A later lull calibrate takes its place." },
+	{ PLACE_SPRAYER, "calibration-holds", SETTING_QUANTITY, QUANTITY_SPAN,
+	    DAY, 3 * YEAR, "1 d to 1098 d", false, "180 d", NULL, NULL,
+	    "How long a calibration is trusted: the mix sheet names an older "
+	    "one.\n"
+	    "Common practice, no source." },
 	/* site */
 	{ PLACE_SITE, "latitude", SETTING_QUANTITY, QUANTITY_ANGLE, -90, 90,
 	    "-90 deg to 90 deg", true, NULL, NULL, "33.10 deg",
@@ -133,6 +167,35 @@ const struct setting settings_of_place[] = {
 	{ PLACE_SITE, "hours", SETTING_CLOCK_SPANS, 0, 0, 0,
 	    "spans of the local day", false, NULL, NULL, "06:30-10:30",
 	    "When you like to spray: a preference, any hour without it." },
+	{ PLACE_SITE, "client", SETTING_TEXT, 0, 0, 0, NULL, false, NULL, NULL,
+	    "an invented client", "Whose lawn it is, for the record." },
+	{ PLACE_SITE, "address", SETTING_TEXT, 0, 0, 0, NULL, false, NULL, NULL,
+	    "12 Stolon Court, Tarrow Bend", "Where it is, for the record." },
+	/* package */
+	{ PLACE_PACKAGE, "product", SETTING_NAME, 0, 0, 0, "a product's name",
+	    true, NULL, NULL, "post-a", "What is in it." },
+	{ PLACE_PACKAGE, "size", SETTING_AMOUNT, 0, 0, 0,
+	    "a weight or a volume", true, NULL, NULL, "1.5 oz",
+	    "What it held when it was new." },
+	{ PLACE_PACKAGE, "opened", SETTING_DATE, 0, 0, 0, "a date", false, NULL,
+	    NULL, "2026-03-01",
+	    "When it was opened: records from that day on are taken out of "
+	    "it, the package that was opened first comes first." },
+	{ PLACE_PACKAGE, "shelf-life", SETTING_QUANTITY, QUANTITY_SPAN, DAY,
+	    20 * YEAR, "1 d to 7320 d", false, NULL, NULL, "730 d",
+	    "How long it is good once it is open." },
+	{ PLACE_PACKAGE, "expires", SETTING_DATE, 0, 0, 0, "a date", false,
+	    NULL, NULL, "2028-12-31",
+	    "The last day on which it is good, opened or not." },
+	{ PLACE_PACKAGE, "price", SETTING_QUANTITY, QUANTITY_NUMBER, 0, 1000000,
+	    "0 to 1000000", false, NULL, NULL, "84.50",
+	    "What it cost: the mix sheet tells the cost of a job." },
+	{ PLACE_PACKAGE, "left", SETTING_WEIGHINGS, 0, 0, 0,
+	    "dates, each with a weight or a volume", false, NULL, NULL,
+	    "2026-05-01 1.1 oz",
+	    "What was left in it on the evening of that day, when you looked; "
+	    "0 when it was gone.\n"
+	    "Records after that day are taken from there." },
 	/* practice */
 	{ PLACE_PRACTICE, "limit", SETTING_PRACTICE_LIMIT, 0, 0, 0,
 	    "a limit, a span or yes, as its card key does", true, NULL, NULL,

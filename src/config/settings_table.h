@@ -11,6 +11,9 @@
 #define DROPLETS                                                               \
 	"extremely-fine very-fine fine medium coarse very-coarse "             \
 	"extremely-coarse ultra-coarse"
+#define MIX_STEPS_WORDS                                                        \
+	"first packet dry conditioner dispersed drift-retardant solution "     \
+	"adjuvant dye fertilizer defoamer last"
 #define SPECIES "bermuda zoysia centipede st-augustine"
 
 /* Those of a product, and all others. */

@@ -108,6 +108,58 @@ split_date(const char *text, const struct zone *zone, int64_t *ret)
 	return civil_parse(date, zone, ret, NULL) ? blank + 1 : NULL;
 }
 
+/* A civil day is a UTC day of no zone at all. */
+static const struct zone no_zone = { 0 };
+
+bool
+value_date(const char *text, int64_t *ret, struct error *error)
+{
+	int64_t at;
+	if (strlen(text) != sizeof "2026-02-01" - 1 ||
+	    !civil_parse(text, &no_zone, &at, NULL))
+		return error_set(error, ERROR_INPUT,
+		    "'%s' is not a date; write 2026-03-01", text);
+	*ret = civil_day(&no_zone, at);
+	return true;
+}
+
+bool
+value_amount(
+    const char *text, double *ret, bool *ret_is_mass, struct error *error)
+{
+	static const enum quantity_kind kinds[] = { QUANTITY_MASS,
+		QUANTITY_VOLUME };
+	double value;
+	enum quantity_kind kind;
+	if (!quantity_parse_any(text, kinds, 2, &value, &kind, error))
+		return false;
+	if (value < 0)
+		return error_set(
+		    error, ERROR_INPUT, "'%s' is less than nothing", text);
+	*ret = value;
+	*ret_is_mass = kind == QUANTITY_MASS;
+	return true;
+}
+
+bool
+value_weighing(const char *text, struct weighing *ret, bool *ret_is_mass,
+    struct error *error)
+{
+	int64_t at;
+	struct weighing weighing;
+	const char *rest = split_date(text, &no_zone, &at);
+	if (rest == NULL)
+		return error_set(error, ERROR_INPUT,
+		    "'%s' is not a date and what was left; write 2026-05-01 "
+		    "1.1 oz",
+		    text);
+	if (!value_amount(rest, &weighing.amount, ret_is_mass, error))
+		return false;
+	weighing.day = civil_day(&no_zone, at);
+	*ret = weighing;
+	return true;
+}
+
 bool
 value_told(const char *text, const struct zone *zone, struct turf_told *ret,
     struct error *error)
@@ -180,13 +232,14 @@ bool
 value_name(const char *text, struct error *error)
 {
 	size_t length = strlen(text);
-	bool good = length > 0 && length <= LIMIT_NAME_BYTES;
+	bool good = length > 0 && length <= LIMIT_NAME_BYTES && text[0] != '-';
 	for (size_t i = 0; i < length && good; i++)
 		good = isalnum((unsigned char)text[i]) != 0 ||
 		       strchr("-_.", text[i]) != NULL;
 	if (good)
 		return true;
 	return error_set(error, ERROR_INPUT,
-	    "'%.80s' is not a name: letters, digits, '-', '_' and '.' only",
+	    "'%.80s' is not a name: letters, digits, '-', '_' and '.' only, "
+	    "and no '-' in front",
 	    text);
 }

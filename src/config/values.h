@@ -35,6 +35,17 @@ bool value_told(const char *text, const struct zone *zone,
 bool value_soil(const char *text, const struct zone *zone,
     struct soil_reading *ret, struct error *error);
 
+/* "2026-03-01", as a civil day. */
+bool value_date(const char *text, int64_t *ret, struct error *error);
+
+/* "1.1 oz", "1 qt": g or L, and which of them. */
+bool value_amount(
+    const char *text, double *ret, bool *ret_is_mass, struct error *error);
+
+/* "2026-05-01 1.1 oz": what was left at the end of that day. */
+bool value_weighing(const char *text, struct weighing *ret, bool *ret_is_mass,
+    struct error *error);
+
 /* Position of the word in a list such as "us metric". */
 bool value_choice(
     const char *words, const char *text, size_t *ret, struct error *error);
@@ -43,7 +54,8 @@ bool value_yes_no(const char *text, bool *ret, struct error *error);
 
 /*
  * A name for a site, product or sprayer: 1 to LIMIT_NAME_BYTES bytes of
- * letters, digits, '-', '_', '.', so that it can be typed on a command line.
+ * letters, digits, '-', '_', '.', so that it can be typed on a command line;
+ * what begins with '-' would be an option there.
  */
 bool value_name(const char *text, struct error *error);
 

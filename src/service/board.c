@@ -1,47 +1,13 @@
 #include "service/board.h"
 
 #include "base/memory.h"
-#include "config/values.h"
+#include "service/board_parts.h"
 #include "service/history.h"
-#include "turf/mix.h"
+#include "service/sprayers.h"
+#include "service/stock.h"
 
-#include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-bool
-board_resolve(const struct config *config, const struct stored_job *stored,
-    struct job *ret, struct error *error)
-{
-	struct job job = { .id = stored->id,
-		.uid = stored->uid,
-		.site = config_site(config, stored->site),
-		.after = stored->after,
-		.before = stored->before,
-		.priority = stored->priority,
-		.repeat = stored->repeat,
-		.note = stored->note };
-	if (job.site == NULL)
-		return error_set(error, ERROR_INPUT,
-		    "site \"%s\" is not in the configuration", stored->site);
-	job.area = stored->area > 0 ? stored->area : job.site->area;
-	for (size_t i = 0; i < stored->dose_count; i++) {
-		const struct stored_dose *from = &stored->dose[i];
-		struct dose *dose = &job.tank.dose[job.tank.count++];
-		dose->product = config_product(config, from->product);
-		if (dose->product == NULL)
-			return error_set(error, ERROR_INPUT,
-			    "product \"%s\" is not on file", from->product);
-		dose->rate = dose->product->rate;
-		dose->rate_kind = dose->product->rate_kind;
-		if (from->rate != NULL && !value_rate(from->rate, &dose->rate,
-					      &dose->rate_kind, error))
-			return error_prefix(error, "%s", from->product);
-	}
-	*ret = job;
-	return true;
-}
 
 static bool
 load_events(struct board_site *site, struct store *store, struct error *error)
@@ -83,8 +49,8 @@ load_site(struct board_site *site, const struct keeper *keeper, int64_t now,
 	return true;
 }
 
-static void
-list_applications(struct board *board)
+void
+board_list_applications(struct board *board)
 {
 	size_t capacity = 0;
 	for (size_t r = 0; r < board->record_count; r++) {
@@ -102,157 +68,6 @@ list_applications(struct board *board)
 	}
 }
 
-/*
- * A slot that went by without a record: the job may have been done, so it is
- * not put into the very next hour but, at the earliest, into the next day.
- */
-static int64_t
-earliest(const struct board_job *job, int64_t now)
-{
-	const struct zone *zone = &job->job.site->zone;
-	if (!job->has_slot || job->slot.to > now)
-		return job->job.after;
-	int64_t next =
-	    civil_day_start(zone, civil_day(zone, job->slot.from) + 1);
-	return next > job->job.after ? next : job->job.after;
-}
-
-static size_t
-find_conflicts(const struct board *board, const struct config *config,
-    const struct job *job, struct conflict ret[CONFLICTS_MOST])
-{
-	const struct conflict_facts facts = { .products = config->products,
-		.product_count = config->product_count,
-		.applications = board->application,
-		.application_count = board->application_count,
-		.units = config->units };
-	return conflicts_find(job, &facts, ret, CONFLICTS_MOST);
-}
-
-bool
-board_conflicts(const struct keeper *keeper, const struct stored_job *stored,
-    struct conflict ret[CONFLICTS_MOST], size_t *ret_count, struct error *error)
-{
-	struct board board = { 0 };
-	struct job job;
-	if (!board_resolve(&keeper->config, stored, &job, error) ||
-	    !store_records(
-		keeper->store, &board.record, &board.record_count, error))
-		return false;
-	list_applications(&board);
-	*ret_count = find_conflicts(&board, &keeper->config, &job, ret);
-	board_release(&board);
-	return true;
-}
-
-/* What forbids is the job's trouble; the rest is said beside it. */
-static void
-note_conflicts(struct board_job *job, const struct board *board,
-    const struct config *config)
-{
-	struct conflict *found = memory_array(CONFLICTS_MOST, sizeof *found);
-	size_t count = find_conflicts(board, config, &job->job, found);
-	if (count > 0 && found[0].forbids)
-		memcpy(job->trouble, found[0].text, sizeof job->trouble);
-	if (count == 0 || found[0].forbids) {
-		free(found);
-		return;
-	}
-	job->caution = found;
-	job->caution_count = count;
-}
-
-void
-board_rulebook(const struct board *board, const struct config *config,
-    const struct board_job *job, const struct series *series,
-    struct rulebook *ret)
-{
-	const struct practice practice = { config->practice,
-		config->practice_count };
-	const struct past past = { .application = board->application,
-		.application_count = board->application_count,
-		.promised = board->promised,
-		.promised_count = job->promised,
-		.product = config->products,
-		.product_count = config->product_count,
-		.now = board->now };
-	rulebook_init(ret, &job->job, &practice, series, &past);
-}
-
-static void
-judge_job(struct board_job *job, const struct board *board,
-    const struct config *config)
-{
-	struct board_site *site = job->site;
-	board_rulebook(board, config, job, &site->series, &job->book);
-	job->limits = (struct window_limits){ .now = board->now,
-		.after = earliest(job, board->now),
-		.before = job->job.before,
-		.duration = job_duration(&job->job) };
-	judge(&site->outlook, job->book.check, job->book.count,
-	    job->limits.duration, &job->verdicts);
-	job->windows = windows_find(&site->outlook, job->book.check,
-	    job->book.count, &job->verdicts, &job->limits, &job->window_count);
-}
-
-static void
-give_slot(struct board_job *job, const struct stored_slot *slots, size_t count)
-{
-	for (size_t i = 0; i < count; i++) {
-		if (slots[i].job != job->job.id)
-			continue;
-		job->has_slot = true;
-		job->slot = (struct slot){ slots[i].from, slots[i].to };
-		job->planned = slots[i].planned;
-	}
-}
-
-/*
- * A season's maximum holds for the queue, too: a job counts the slots of those
- * that were queued before it as kept.
- */
-static void
-promise(struct board *board, const struct board_job *job)
-{
-	struct mix mix;
-	bool known = mix_make(&job->job, &mix, NULL);
-	for (size_t i = 0; i < job->job.tank.count && job->has_slot; i++) {
-		board->promised =
-		    memory_grow(board->promised, board->promised_count,
-			&board->promised_capacity, sizeof *board->promised);
-		board->promised[board->promised_count++] =
-		    (struct application){ job->job.site->name,
-			    job->job.tank.dose[i].product->name, job->slot.from,
-			    job->job.area, known ? mix.total[i] : NAN,
-			    known && mix.kind[i] == QUANTITY_MASS };
-	}
-}
-
-static void
-load_job(struct board *board, const struct config *config,
-    const struct stored_job *stored, const struct stored_slot *slots,
-    size_t slot_count)
-{
-	struct board_job *job = &board->job[board->job_count++];
-	struct error error = { 0 };
-	if (!board_resolve(config, stored, &job->job, &error)) {
-		job->job.id = stored->id;
-		job->job.uid = stored->uid;
-		(void)snprintf(
-		    job->trouble, sizeof job->trouble, "%.150s", error.text);
-	}
-	give_slot(job, slots, slot_count);
-	if (job->trouble[0] != '\0')
-		return;
-	job->site = board_find_site(board, job->job.site->name);
-	note_conflicts(job, board, config);
-	if (job->trouble[0] != '\0')
-		return;
-	job->promised = board->promised_count;
-	judge_job(job, board, config);
-	promise(board, job);
-}
-
 static bool
 load_jobs(struct board *board, const struct keeper *keeper, struct error *error)
 {
@@ -260,11 +75,37 @@ load_jobs(struct board *board, const struct keeper *keeper, struct error *error)
 	size_t count;
 	if (!store_slots(keeper->store, &slots, &count, error))
 		return false;
+	const struct stored_slots known = { slots, count };
 	board->job = memory_array(board->stored_count, sizeof *board->job);
 	for (size_t i = 0; i < board->stored_count; i++)
-		load_job(
-		    board, &keeper->config, &board->stored[i], slots, count);
+		board_take_job(
+		    board, &keeper->config, &board->stored[i], &known);
 	free(slots);
+	return true;
+}
+
+static bool
+load_solutions(
+    struct board *board, const struct keeper *keeper, struct error *error)
+{
+	const struct config *config = &keeper->config;
+	if (!store_solutions(
+		keeper->store, &board->made, &board->made_count, error))
+		return false;
+	board->solution =
+	    memory_array(board->made_count, sizeof *board->solution);
+	double *left = memory_array(board->made_count, sizeof *left);
+	stock_left(config,
+	    &(struct stock_past){ board->now, board->made, board->made_count,
+		board->record, board->record_count },
+	    left);
+	for (size_t i = 0; i < board->made_count; i++) {
+		const struct stored_solution *made = &board->made[i];
+		board->solution[i] = (struct sheet_solution){ made->product,
+			made->made, stock_until(config, made),
+			made->mass / made->volume, left[i] };
+	}
+	free(left);
 	return true;
 }
 
@@ -276,8 +117,9 @@ board_load(struct board *board, const struct keeper *keeper, int64_t now,
 	*board = (struct board){ .now = now };
 	bool good = store_jobs(keeper->store, true, &board->stored,
 			&board->stored_count, error) &&
-		    store_records(keeper->store, &board->record,
-			&board->record_count, error);
+		    store_records(keeper->store, false, &board->record,
+			&board->record_count, error) &&
+		    sprayers_load(keeper, now, &board->sprayer, error);
 	board->site = memory_array(config->site_count, sizeof *board->site);
 	for (size_t i = 0; i < config->site_count && good; i++) {
 		board->site[i].site = &config->sites[i];
@@ -285,8 +127,11 @@ board_load(struct board *board, const struct keeper *keeper, int64_t now,
 		good = load_site(&board->site[i], keeper, now, error);
 	}
 	if (good) {
-		list_applications(board);
-		good = load_jobs(board, keeper, error);
+		board_list_applications(board);
+		good = stock_load(keeper, board->record, board->record_count,
+			   now, &board->shelf, error) &&
+		       load_solutions(board, keeper, error) &&
+		       load_jobs(board, keeper, error);
 	}
 	if (!good)
 		board_release(board);
@@ -303,16 +148,17 @@ board_release(struct board *board)
 		outlook_release(&board->site[i].outlook);
 		series_release(&board->site[i].series);
 	}
-	for (size_t i = 0; i < board->job_count; i++) {
-		rulebook_release(&board->job[i].book);
-		verdicts_release(&board->job[i].verdicts);
-		free(board->job[i].windows);
-		free(board->job[i].caution);
-	}
+	for (size_t i = 0; i < board->job_count; i++)
+		board_job_release(&board->job[i]);
 	free(board->job);
+	free(board->sprayer);
 	free(board->site);
 	free(board->application);
 	free(board->promised);
+	free(board->taken);
+	free(board->solution);
+	stored_solutions_free(board->made, board->made_count);
+	shelf_release(&board->shelf);
 	stored_jobs_free(board->stored, board->stored_count);
 	stored_records_free(board->record, board->record_count);
 	*board = (struct board){ 0 };

@@ -21,41 +21,122 @@ struct pass {
 	size_t moved;
 };
 
-/* Plans: the earliest good slots, and those that are still good stay. */
-static void
-plan(struct pass *pass)
+/* What a job was promised before the pass. */
+struct promise {
+	bool has_slot;
+	struct slot slot;
+};
+
+static struct promise
+promise_of(const struct board_job *job)
+{
+	return (struct promise){ job->has_slot, job->slot };
+}
+
+static struct plan_item
+item_of(struct board_job *job, const struct promise *before)
+{
+	size_t start;
+	job->has_slot = before->has_slot;
+	job->slot = before->slot;
+	return (struct plan_item){ .job = &job->job,
+		.duration = job->limits.duration,
+		.windows = job->windows,
+		.window_count = job->window_count,
+		.had_slot = job->has_slot,
+		.previous = job->slot,
+		.hold = job->has_slot &&
+			board_slot_verdict(job, &start) == VERDICT_UNKNOWN };
+}
+
+/* Gives the job what was planned; true when it was judged with that. */
+static bool
+take_plan(struct board_job *job, const struct plan_item *item,
+    const struct promise *judged)
+{
+	job->has_slot =
+	    item->outcome != PLAN_NO_WINDOW && item->outcome != PLAN_TAKEN;
+	if (!job->has_slot)
+		return !judged->has_slot;
+	job->slot = item->slot;
+	return judged->has_slot && job->slot.from == judged->slot.from &&
+	       job->slot.to == judged->slot.to;
+}
+
+/* True when each job was judged with the slots that are planned now. */
+static bool
+plan_once(struct pass *pass, const struct promise *before)
 {
 	struct board *board = &pass->board;
 	struct plan_item *items = memory_array(board->job_count, sizeof *items);
 	size_t *place = memory_array(board->job_count, sizeof *place);
-	size_t count = 0, start;
+	struct promise *judged = memory_array(board->job_count, sizeof *judged);
+	size_t count = 0;
+	bool settled = true;
 	for (size_t i = 0; i < board->job_count; i++) {
-		const struct board_job *job = &board->job[i];
-		if (job->trouble[0] != '\0')
+		if (board->job[i].trouble[0] != '\0')
 			continue;
+		judged[count] = promise_of(&board->job[i]);
 		place[count] = i;
-		items[count++] = (struct plan_item){ .job = &job->job,
-			.duration = job->limits.duration,
-			.windows = job->windows,
-			.window_count = job->window_count,
-			.had_slot = job->has_slot,
-			.previous = job->slot,
-			.hold =
-			    job->has_slot && board_slot_verdict(job, &start) ==
-						 VERDICT_UNKNOWN };
+		items[count++] = item_of(&board->job[i], &before[i]);
 	}
 	plan_make(items, count, pass->now);
 	for (size_t i = 0; i < count; i++) {
 		struct board_job *job = &board->job[place[i]];
-		enum plan_outcome outcome = items[i].outcome;
-		pass->result[place[i]].outcome = outcome;
-		job->has_slot =
-		    outcome != PLAN_NO_WINDOW && outcome != PLAN_TAKEN;
-		if (job->has_slot)
-			job->slot = items[i].slot;
+		pass->result[place[i]].outcome = items[i].outcome;
+		settled = take_plan(job, &items[i], &judged[i]) && settled;
 	}
 	free(items);
 	free(place);
+	free(judged);
+	return settled;
+}
+
+/* What a season does not allow is not published: who was queued later waits. */
+static void
+withdraw(struct pass *pass)
+{
+	struct board *board = &pass->board;
+	board_withdraw(board, &pass->keeper->config);
+	for (size_t i = 0; i < board->job_count; i++) {
+		const struct board_job *job = &board->job[i];
+		if (!job->has_slot)
+			pass->result[i].outcome =
+			    job->window_count > 0 ? PLAN_TAKEN : PLAN_NO_WINDOW;
+	}
+}
+
+/*
+ * Plans until no verdict changes any more. A slot that a job gets counts in the
+ * season of those behind it, so they are judged and planned again. That comes
+ * to rest soon, as a job counts only the slots of those before it. But one of
+ * higher rank that is behind can take the time of the very slot that shuts it
+ * out of another; then the two never rest, and it returns false.
+ */
+static bool
+settle(struct pass *pass)
+{
+	enum { ROUNDS_MOST = 8 };
+	struct board *board = &pass->board;
+	struct promise *before = memory_array(board->job_count, sizeof *before);
+	for (size_t i = 0; i < board->job_count; i++)
+		before[i] = promise_of(&board->job[i]);
+	bool settled = plan_once(pass, before);
+	for (int round = 1; !settled && round < ROUNDS_MOST; round++)
+		settled = !board_judge_again(board, &pass->keeper->config) ||
+			  plan_once(pass, before);
+	free(before);
+	return settled;
+}
+
+/* Plans: the earliest good slots, and those that are still good stay. What came
+   to no rest is begun anew without the slots that cannot be. */
+static void
+plan(struct pass *pass)
+{
+	enum { TRIES_MOST = 3 };
+	for (int tries = 0; tries < TRIES_MOST && !settle(pass); tries++)
+		withdraw(pass);
 }
 
 /* Compares one job's slot with the promised one and stores the difference. */

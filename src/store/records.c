@@ -1,10 +1,94 @@
 #include "store/store.h"
 
 #include "base/memory.h"
-#include "store/statement.h"
+#include "store/table.h"
 
 #include <inttypes.h>
+#include <math.h>
 #include <stdlib.h>
+#include <string.h>
+
+static const struct column columns[] = {
+#define AT(member) offsetof(struct stored_record, member)
+	{ "id", COLUMN_ID, AT(id) },
+	{ "job", COLUMN_LINK, AT(job) },
+	{ "replaces", COLUMN_LINK, AT(replaces) },
+	{ "site", COLUMN_NAME, AT(site) },
+	{ "began", COLUMN_INTEGER, AT(from) },
+	{ "ended", COLUMN_INTEGER, AT(to) },
+	{ "utc_offset", COLUMN_LINK, AT(utc_offset) },
+	{ "area", COLUMN_REAL, AT(area) },
+	{ "used", COLUMN_REAL, AT(used) },
+	{ "air_temperature", COLUMN_REAL, AT(measured.air_temperature) },
+	{ "wind", COLUMN_REAL, AT(measured.wind) },
+	{ "gust", COLUMN_REAL, AT(measured.gust) },
+	{ "wind_direction", COLUMN_REAL, AT(measured.wind_direction) },
+	{ "humidity", COLUMN_REAL, AT(measured.humidity) },
+	{ "forecast_air_temperature", COLUMN_REAL,
+	    AT(forecast.air_temperature) },
+	{ "forecast_wind", COLUMN_REAL, AT(forecast.wind) },
+	{ "forecast_gust", COLUMN_REAL, AT(forecast.gust) },
+	{ "forecast_wind_direction", COLUMN_REAL, AT(forecast.wind_direction) },
+	{ "forecast_humidity", COLUMN_REAL, AT(forecast.humidity) },
+	{ "forecast_source", COLUMN_TEXT, AT(forecast_source) },
+	{ "forecast_issued", COLUMN_LINK, AT(forecast_issued) },
+	{ "verdict", COLUMN_TEXT, AT(verdict) },
+	{ "reasons", COLUMN_TEXT, AT(reasons) },
+	{ "who", COLUMN_TEXT, AT(who) },
+	{ "certification", COLUMN_TEXT, AT(certification) },
+	{ "client", COLUMN_TEXT, AT(client) },
+	{ "place", COLUMN_TEXT, AT(place) },
+	{ "weeds", COLUMN_TEXT, AT(weeds) },
+	{ "turf", COLUMN_TEXT, AT(turf) },
+	{ "sprayer", COLUMN_TEXT, AT(sprayer) },
+	{ "carrier", COLUMN_REAL, AT(carrier) },
+	{ "unusual", COLUMN_TEXT, AT(unusual) },
+	{ "leftover", COLUMN_TEXT, AT(leftover) },
+	{ "note", COLUMN_TEXT, AT(note) },
+	{ "created", COLUMN_INTEGER, AT(created) },
+#undef AT
+};
+
+enum { COLUMNS = sizeof columns / sizeof columns[0] };
+
+static const struct table table = { "record", "began, id", columns, COLUMNS,
+	sizeof(struct stored_record) };
+
+static const struct {
+	const char *word;
+	enum quantity_kind kind;
+} rate_units[] = {
+	{ "g/m2", QUANTITY_MASS_PER_AREA },
+	{ "L/m2", QUANTITY_VOLUME_PER_AREA },
+	{ "g/L", QUANTITY_MASS_PER_VOLUME },
+	{ "L/L", QUANTITY_VOLUME_PER_VOLUME },
+};
+
+enum { RATE_UNITS = sizeof rate_units / sizeof rate_units[0] };
+
+/* NULL for a kind that no rate has; the table refuses it beside a rate. */
+static const char *
+rate_word(const struct stored_amount *amount)
+{
+	if (isnan(amount->rate))
+		return NULL;
+	for (size_t i = 0; i < RATE_UNITS; i++)
+		if (rate_units[i].kind == amount->rate_kind)
+			return rate_units[i].word;
+	return NULL;
+}
+
+static enum quantity_kind
+read_rate_kind(struct statement *query, int place)
+{
+	enum quantity_kind kind = QUANTITY_NUMBER;
+	char *word = statement_text(query, place);
+	for (size_t i = 0; word != NULL && i < RATE_UNITS; i++)
+		if (strcmp(rate_units[i].word, word) == 0)
+			kind = rate_units[i].kind;
+	free(word);
+	return kind;
+}
 
 /* The number that `sql` gives for `id`; 0 when it gives none. */
 static bool
@@ -51,44 +135,21 @@ check_links(struct store *store, const struct stored_record *record,
 }
 
 static bool
-insert_record(struct store *store, const struct stored_record *record,
-    int64_t *ret_id, struct error *error)
-{
-	struct statement insert = statement_make(store,
-	    "INSERT INTO record (job, replaces, site, began, ended, area, used,"
-	    " air_temperature, wind, wind_direction, humidity, note, created)"
-	    " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
-	statement_bind_unless(&insert, record->job, 0);
-	statement_bind_unless(&insert, record->replaces, 0);
-	statement_bind_text(&insert, record->site);
-	statement_bind_integer(&insert, record->from);
-	statement_bind_integer(&insert, record->to);
-	statement_bind_real(&insert, record->area);
-	statement_bind_real(&insert, record->used);
-	statement_bind_real(&insert, record->air_temperature);
-	statement_bind_real(&insert, record->wind);
-	statement_bind_real(&insert, record->wind_direction);
-	statement_bind_real(&insert, record->humidity);
-	statement_bind_text(&insert, record->note);
-	statement_bind_integer(&insert, record->created);
-	if (!statement_run(&insert, error))
-		return false;
-	*ret_id = sqlite3_last_insert_rowid(store->database);
-	return true;
-}
-
-static bool
 insert_amount(struct store *store, int64_t record, size_t position,
     const struct stored_amount *amount, struct error *error)
 {
 	struct statement insert = statement_make(store,
-	    "INSERT INTO amount (record, position, product, amount, unit)"
-	    " VALUES (?, ?, ?, ?, ?)");
+	    "INSERT INTO amount (record, position, product, amount, unit,"
+	    " registration, rate, rate_unit) VALUES (?, ?, ?, ?, ?, ?, ?, ?)");
+	const char *registration = amount->registration;
 	statement_bind_integer(&insert, record);
 	statement_bind_integer(&insert, (int64_t)position);
 	statement_bind_text(&insert, amount->product);
 	statement_bind_real(&insert, amount->amount);
 	statement_bind_text(&insert, amount->is_mass ? "g" : "L");
+	statement_bind_text(&insert, registration == NULL ? "" : registration);
+	statement_bind_real(&insert, amount->rate);
+	statement_bind_text(&insert, rate_word(amount));
 	return statement_run(&insert, error);
 }
 
@@ -98,7 +159,7 @@ insert_whole(struct store *store, const struct stored_record *record,
 {
 	int64_t id = 0;
 	if (!check_links(store, record, error) ||
-	    !insert_record(store, record, &id, error))
+	    !table_insert(store, &table, record, &id, error))
 		return false;
 	for (size_t i = 0; i < record->amount_count; i++)
 		if (!insert_amount(store, id, i, &record->amount[i], error))
@@ -129,31 +190,11 @@ store_record_add(struct store *store, const struct stored_record *record,
 	return true;
 }
 
-static struct stored_record
-read_record(struct statement *query)
-{
-	return (struct stored_record){
-		.id = statement_integer(query, 0, 0),
-		.job = statement_integer(query, 1, 0),
-		.replaces = statement_integer(query, 2, 0),
-		.site = statement_text(query, 3),
-		.from = statement_integer(query, 4, 0),
-		.to = statement_integer(query, 5, 0),
-		.area = statement_real(query, 6),
-		.used = statement_real(query, 7),
-		.air_temperature = statement_real(query, 8),
-		.wind = statement_real(query, 9),
-		.wind_direction = statement_real(query, 10),
-		.humidity = statement_real(query, 11),
-		.note = statement_text(query, 12),
-		.created = statement_integer(query, 13, 0),
-	};
-}
-
+/* Behind the columns of the record stand replaced_by and the amount's. */
 static void
 read_amount(struct statement *query, struct stored_record *record)
 {
-	char *product = statement_text(query, 14);
+	char *product = statement_text(query, COLUMNS + 1);
 	if (product == NULL)
 		return; /* the outer join found none */
 	if (record->amount_count == LIMIT_TANK_PRODUCTS) {
@@ -163,23 +204,40 @@ read_amount(struct statement *query, struct stored_record *record)
 	}
 	record->amount[record->amount_count++] = (struct stored_amount){
 		.product = product,
-		.amount = statement_real(query, 15),
-		.is_mass = statement_integer(query, 16, 0) != 0,
+		.amount = statement_real(query, COLUMNS + 2),
+		.is_mass = statement_integer(query, COLUMNS + 3, 0) != 0,
+		.registration = statement_text(query, COLUMNS + 4),
+		.rate = statement_real(query, COLUMNS + 5),
+		.rate_kind = read_rate_kind(query, COLUMNS + 6),
 	};
 }
 
-bool
-store_records(struct store *store, struct stored_record **ret,
-    size_t *ret_count, struct error *error)
+/* One statement sees records and amounts of the same moment. */
+static struct statement
+ask_all(struct store *store, bool with_replaced)
 {
-	struct statement query = statement_make(store,
-	    "SELECT id, job, replaces, site, began, ended, area, used,"
-	    " air_temperature, wind, wind_direction, humidity, note, created,"
-	    " product, amount, unit = 'g'"
+	struct text sql;
+	text_init(&sql, TABLE_SQL_BYTES);
+	(void)text_add(&sql, "SELECT ");
+	table_print_names(&table, &sql);
+	(void)text_format(&sql,
+	    ", (SELECT later.id FROM record AS later"
+	    " WHERE later.replaces = record.id) AS replaced_by,"
+	    " product, amount, unit = 'g', registration, rate, rate_unit"
 	    " FROM record LEFT JOIN amount ON amount.record = record.id"
-	    " WHERE NOT EXISTS (SELECT 1 FROM record AS later"
-	    " WHERE later.replaces = record.id)"
-	    " ORDER BY began, id, position");
+	    " WHERE ? OR replaced_by IS NULL ORDER BY %s, position",
+	    table.order);
+	struct statement query = statement_make(store, text_string(&sql));
+	text_release(&sql);
+	statement_bind_integer(&query, with_replaced);
+	return query;
+}
+
+bool
+store_records(struct store *store, bool with_replaced,
+    struct stored_record **ret, size_t *ret_count, struct error *error)
+{
+	struct statement query = ask_all(store, with_replaced);
 	struct stored_record *records = NULL;
 	size_t count = 0;
 	size_t capacity = 0;
@@ -188,7 +246,11 @@ store_records(struct store *store, struct stored_record **ret,
 		if (count == 0 || records[count - 1].id != id) {
 			records = memory_grow(
 			    records, count, &capacity, sizeof *records);
-			records[count++] = read_record(&query);
+			struct stored_record *record = &records[count++];
+			stored_record_init(record);
+			table_read(&table, &query, record);
+			record->replaced_by =
+			    statement_integer(&query, COLUMNS, 0);
 		}
 		read_amount(&query, &records[count - 1]);
 	}
@@ -202,13 +264,29 @@ store_records(struct store *store, struct stored_record **ret,
 }
 
 void
+stored_record_init(struct stored_record *record)
+{
+	table_init_row(&table, record);
+	for (size_t i = 0; i < LIMIT_TANK_PRODUCTS; i++)
+		record->amount[i] = (struct stored_amount){
+			.amount = NAN, .rate = NAN, .rate_kind = QUANTITY_NUMBER
+		};
+}
+
+void
+stored_record_release(struct stored_record *record)
+{
+	for (size_t i = 0; i < record->amount_count; i++) {
+		free(record->amount[i].product);
+		free(record->amount[i].registration);
+	}
+	table_release_row(&table, record);
+}
+
+void
 stored_records_free(struct stored_record *records, size_t count)
 {
-	for (size_t i = 0; i < count; i++) {
-		free(records[i].site);
-		for (size_t j = 0; j < records[i].amount_count; j++)
-			free(records[i].amount[j].product);
-		free(records[i].note);
-	}
+	for (size_t i = 0; i < count; i++)
+		stored_record_release(&records[i]);
 	free(records);
 }

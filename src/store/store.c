@@ -221,14 +221,17 @@ static const char *const broken[] = {
 	" WHERE id NOT IN (SELECT job FROM dose)",
 	"SELECT 'record ' || id || ' has no product' FROM record"
 	" WHERE id NOT IN (SELECT record FROM amount)",
-	/* 2, 3, 5, 6 and 8 tell of the past; the guards are what can be seen
-	   now */
+	/* 2, 3, 5, 6, 8 and 9 tell of the past; the guards are what can be
+	   seen now */
 	"WITH guard (name) AS (VALUES ('record_is_final'),"
 	" ('record_is_kept'), ('record_is_new'), ('amount_is_final'),"
 	" ('amount_is_kept'), ('amount_is_new'), ('slot_of_waiting'),"
 	" ('job_gives_up_slot'), ('entry_rises'), ('document_is_final'),"
 	" ('document_is_new'), ('observation_is_final'),"
-	" ('observation_is_kept'), ('observation_is_new'))"
+	" ('observation_is_kept'), ('observation_is_new'),"
+	" ('calibration_is_final'), ('calibration_is_kept'),"
+	" ('calibration_is_new'), ('solution_is_final'),"
+	" ('solution_is_kept'), ('solution_is_new'))"
 	" SELECT 'the guard ' || name || ' is missing' FROM guard"
 	" WHERE name NOT IN"
 	" (SELECT name FROM sqlite_schema WHERE type = 'trigger')",

@@ -1,8 +1,8 @@
 /*
  * What must survive: the queue, the records, the slots that were promised, the
  * revisions of the calendar's entries, the forecasts as fetched, the weather of
- * past days, what the keeper observed, and the requests of the last hour.
- * SQLite, one file, the only SQL in the tree.
+ * past days, what the keeper observed, caught with a sprayer and dissolved, and
+ * the requests of the last hour. SQLite, one file, the only SQL in the tree.
  *
  * The file keeps these invariants, and store_check asks for them:
  *  1. Every job and every record has 1 to LIMIT_TANK_PRODUCTS products.
@@ -16,6 +16,7 @@
  *  7. A site has at most one weather for a day, with no low above the high.
  *  8. An observation is never changed and never deleted; a correction is a new
  *     one of the same site that names the one it replaces.
+ *  9. A calibration and a solution are never changed and never deleted.
  *
  * WAL with synchronous=FULL: once a function that writes has returned true
  * outside a transaction, or store_commit has, a power cut does not undo it.
@@ -36,6 +37,7 @@
 #include "base/error.h"
 #include "base/limits.h"
 #include "base/text.h"
+#include "physics/units.h"
 #include "turf/turf.h"
 #include "weather/daily.h"
 
@@ -97,37 +99,104 @@ bool store_job_finish(struct store *store, int64_t id, enum stored_state state,
 bool store_job_postpone(
     struct store *store, int64_t id, int64_t after, struct error *error);
 
-struct stored_amount {
-	char *product;
-	double amount; /* g or L; NaN: not said */
-	bool is_mass;  /* g, else L */
+/* Weather at one place and time. NaN for what nobody knows. */
+struct stored_weather {
+	double air_temperature; /* degC */
+	double wind, gust;      /* m/s */
+	double wind_direction;  /* degrees */
+	double humidity;        /* % */
 };
 
-/* What was done. NaN for a measurement that nobody took. */
+struct stored_amount {
+	char *product;
+	double amount;      /* g or L; NaN: not said */
+	bool is_mass;       /* g, else L */
+	char *registration; /* as on the card then; "" */
+	double rate;        /* as dosed; NaN: not told */
+	/* g/m2, L/m2, g/L or L/L; QUANTITY_NUMBER when the rate is not told. */
+	enum quantity_kind rate_kind;
+};
+
+/* What was done, and what was known of it then. */
 struct stored_record {
-	int64_t id;       /* set by store_record_add */
-	int64_t job;      /* 0: none */
-	int64_t replaces; /* 0: none */
+	int64_t id;          /* set by store_record_add */
+	int64_t job;         /* 0: none */
+	int64_t replaces;    /* 0: none */
+	int64_t replaced_by; /* 0: none; never written */
 	char *site;
 	struct stored_amount amount[LIMIT_TANK_PRODUCTS];
 	size_t amount_count;
 	int64_t from, to;
-	double area;            /* m2 */
-	double used;            /* L of mix */
-	double air_temperature; /* degC, measured on site */
-	double wind;            /* m/s, measured on site */
-	double wind_direction;  /* degrees, measured on site */
-	double humidity;        /* %, measured on site */
-	char *note;             /* "" for none */
+	/* s east of UTC, of the site's clock at `from`; 0: none, or not told */
+	int64_t utc_offset;
+	double area;                    /* m2 */
+	double used;                    /* L of mix */
+	struct stored_weather measured; /* on site */
+	/* What the forecast of then said of that hour. */
+	struct stored_weather forecast;
+	char *forecast_source;   /* "": none */
+	int64_t forecast_issued; /* 0: none */
+	/* What the rules said at the weather of then: "go", "no-go",
+	   "unknown", or "" when nobody asked them. */
+	char *verdict;
+	char *reasons; /* one line each, "\n" between; "" */
+	/* "" for what is not told. */
+	char *who, *certification, *client, *place, *weeds, *turf, *sprayer;
+	double carrier;                  /* L/m2 of that sprayer then; NaN */
+	char *unusual, *leftover, *note; /* "": none */
 	int64_t created;
 };
 
+/* A record of which nothing is known: NaN for each number, no amounts; an
+   amount of it has neither amount nor rate. */
+void stored_record_init(struct stored_record *record);
+void stored_record_release(struct stored_record *record);
+/* A NULL string is "", but for the names of the site and of the products. */
 bool store_record_add(struct store *store, const struct stored_record *record,
     int64_t *ret_id, struct error *error);
-/* Ascending by `from`; records that a later one replaces are left out. */
-bool store_records(struct store *store, struct stored_record **ret,
-    size_t *ret_count, struct error *error);
+/* Ascending by `from`, then by id; those that a later one replaces only
+   `with_replaced`. */
+bool store_records(struct store *store, bool with_replaced,
+    struct stored_record **ret, size_t *ret_count, struct error *error);
 void stored_records_free(struct stored_record *records, size_t count);
+
+/* What the keeper caught with a sprayer. */
+struct stored_calibration {
+	int64_t id; /* set by store_calibration_add */
+	char *sprayer;
+	int64_t at;
+	double carrier; /* L/m2 */
+	double pace;    /* m2/s; NaN: not timed */
+	char *method;   /* one line */
+	int64_t created;
+};
+
+bool store_calibration_add(struct store *store,
+    const struct stored_calibration *calibration, int64_t *ret_id,
+    struct error *error);
+/* Ascending by `at`, then by id. */
+bool store_calibrations(struct store *store, struct stored_calibration **ret,
+    size_t *ret_count, struct error *error);
+void stored_calibrations_free(
+    struct stored_calibration *calibrations, size_t count);
+
+/* A stock solution that was made. */
+struct stored_solution {
+	int64_t id; /* set by store_solution_add */
+	char *product;
+	int64_t made;
+	double mass;   /* g of product */
+	double volume; /* L made up to */
+	int64_t created;
+};
+
+bool store_solution_add(struct store *store,
+    const struct stored_solution *solution, int64_t *ret_id,
+    struct error *error);
+/* Ascending by `made`, then by id. */
+bool store_solutions(struct store *store, struct stored_solution **ret,
+    size_t *ret_count, struct error *error);
+void stored_solutions_free(struct stored_solution *solutions, size_t count);
 
 struct stored_slot {
 	int64_t job;

@@ -170,5 +170,6 @@ conflicts_find(const struct job *job, const struct conflict_facts *facts,
 	find_empty_sets(&finding);
 	find_card_conflicts(&finding);
 	find_repeated_groups(&finding);
+	find_shelf_conflicts(&finding);
 	return finding.count;
 }

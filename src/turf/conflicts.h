@@ -6,7 +6,7 @@
 #ifndef TURF_CONFLICTS_H
 #define TURF_CONFLICTS_H
 
-#include "turf/turf.h"
+#include "turf/shelf.h"
 
 enum { CONFLICT_TEXT = 480, CONFLICTS_MOST = 32 };
 
@@ -21,6 +21,10 @@ struct conflict_facts {
 	size_t product_count;
 	const struct application *applications;
 	size_t application_count;
+	const struct shelf *shelf;   /* what is left; NULL: nobody looked */
+	const struct draw *promised; /* what jobs before this one take of it */
+	size_t promised_count;
+	int64_t day; /* the civil day on which the job ends, as far as known */
 	enum unit_system units; /* of the sentences */
 };
 

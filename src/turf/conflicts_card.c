@@ -35,7 +35,7 @@ droplets_word(enum droplets droplets)
 static void
 check_droplets(struct finding *finding, const struct product *product)
 {
-	const struct sprayer *sprayer = finding->job->site->sprayer;
+	const struct sprayer *sprayer = finding->job->sprayer;
 	if (product->droplets_least == DROPLETS_UNSAID ||
 	    sprayer->droplets >= product->droplets_least)
 		return;
@@ -86,7 +86,7 @@ amount_of(const struct finding *finding, const struct dose *dose)
 	case QUANTITY_VOLUME_PER_AREA:
 		return dose->rate;
 	default: /* per volume of finished mix */
-		return dose->rate * finding->job->site->sprayer->carrier;
+		return dose->rate * finding->job->sprayer->carrier;
 	}
 }
 
@@ -158,7 +158,7 @@ check_season(
 static void
 check_carrier(struct finding *finding, const struct product *product)
 {
-	const struct sprayer *sprayer = finding->job->site->sprayer;
+	const struct sprayer *sprayer = finding->job->sprayer;
 	const struct range range = { product->carrier_least,
 		product->carrier_most, QUANTITY_VOLUME_PER_AREA };
 	char what[LIMIT_NAME_BYTES + 32];
@@ -171,9 +171,14 @@ static void
 check_dose(struct finding *finding, const struct dose *dose)
 {
 	const struct product *product = dose->product;
-	const double carrier = finding->job->site->sprayer->carrier;
+	const double carrier = finding->job->sprayer->carrier;
 	const struct range rates = { product->rate_least, product->rate_most,
 		product->rate_kind };
+	if (!(dose->rate > 0))
+		finding_add(finding, false,
+		    "%s has no rate, so nobody can mix it: put one on its card "
+		    "or write %s=RATE when you queue it",
+		    product->name, product->name);
 	if (!(dose->rate > 0) || (!(rates.least > 0) && !(rates.most > 0)))
 		return;
 	if (quantity_is_by_mass(dose->rate_kind) !=

@@ -39,6 +39,9 @@ void find_empty_sets(struct finding *finding);
 /* Each card against the site, the sprayer, the dose and the year. */
 void find_card_conflicts(struct finding *finding);
 
+/* More than the shelf holds, or holds good; cautions all. */
+void find_shelf_conflicts(struct finding *finding);
+
 /* "bermuda, zoysia": the turf of those bits. Returns buffer. */
 char *species_print(char *buffer, size_t size, unsigned species);
 

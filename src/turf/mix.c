@@ -2,6 +2,9 @@
 
 #include <math.h>
 
+/* A tank that is fuller than it can be by rounding alone is no second tank. */
+#define HAIR 1e-9
+
 /* Grams or litres of one dose for an area and the mix that covers it. */
 static double
 amount_for(const struct dose *dose, double area, double water)
@@ -15,21 +18,9 @@ amount_for(const struct dose *dose, double area, double water)
 	}
 }
 
-static void
-fill_tank(const struct job *job, double water, struct mix_tank *ret)
+static bool
+add_totals(const struct job *job, struct mix *mix, struct error *error)
 {
-	ret->water = water;
-	ret->area = water / job->site->sprayer->carrier;
-	for (size_t i = 0; i < job->tank.count; i++)
-		ret->amount[i] =
-		    amount_for(&job->tank.dose[i], ret->area, water);
-}
-
-bool
-mix_make(const struct job *job, struct mix *ret, struct error *error)
-{
-	const struct sprayer *sprayer = job->site->sprayer;
-	struct mix mix = { .carrier = job->area * sprayer->carrier };
 	for (size_t i = 0; i < job->tank.count; i++) {
 		const struct dose *dose = &job->tank.dose[i];
 		if (!(dose->rate > 0))
@@ -37,21 +28,41 @@ mix_make(const struct job *job, struct mix *ret, struct error *error)
 			    "%s has no rate: put one on its card or write "
 			    "%s=RATE when you queue it",
 			    dose->product->name, dose->product->name);
-		mix.kind[i] =
-		    dose->rate_kind == QUANTITY_MASS_PER_AREA ||
-			    dose->rate_kind == QUANTITY_MASS_PER_VOLUME
-			? QUANTITY_MASS
-			: QUANTITY_VOLUME;
-		mix.total[i] = amount_for(dose, job->area, mix.carrier);
+		mix->kind[i] = quantity_is_by_mass(dose->rate_kind)
+				   ? QUANTITY_MASS
+				   : QUANTITY_VOLUME;
+		mix->total[i] = amount_for(dose, job->area, mix->carrier);
 	}
-	double tanks = mix.carrier / sprayer->tank;
-	mix.full_count = (size_t)floor(tanks + 1e-9);
-	double rest = mix.carrier - (double)mix.full_count * sprayer->tank;
-	mix.has_last = rest > 1e-6 * sprayer->tank;
-	mix.tank_count = mix.full_count + (mix.has_last ? 1 : 0);
-	fill_tank(job, sprayer->tank, &mix.full);
-	if (mix.has_last)
-		fill_tank(job, rest, &mix.last);
+	return true;
+}
+
+/* A part of the whole. */
+static void
+fill_tank(const struct job *job, const struct mix *mix, double part,
+    struct mix_tank *ret)
+{
+	ret->water = mix->carrier * part;
+	ret->area = job->area * part;
+	for (size_t i = 0; i < job->tank.count; i++)
+		ret->amount[i] = mix->total[i] * part;
+}
+
+bool
+mix_make(const struct job *job, bool even, struct mix *ret, struct error *error)
+{
+	struct mix mix = { .carrier = job->area * job->sprayer->carrier };
+	if (!add_totals(job, &mix, error))
+		return false;
+	double tanks = mix.carrier / job->sprayer->tank;
+	double count = fmax(1, ceil(tanks - HAIR));
+	bool alike = even || count == 1 || fabs(tanks - count) <= HAIR * count;
+	double part = alike ? 1 / count : 1 / tanks;
+	mix.tank_count = (size_t)count;
+	mix.is_even = alike;
+	fill_tank(job, &mix, part, &mix.each);
+	fill_tank(job, &mix, 1 - (count - 1) * part, &mix.last);
+	if (alike)
+		mix.last = mix.each;
 	*ret = mix;
 	return true;
 }

@@ -3,11 +3,12 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
+#include <strings.h>
 
 int64_t
 job_duration(const struct job *job)
 {
-	const struct sprayer *sprayer = job->site->sprayer;
+	const struct sprayer *sprayer = job->sprayer;
 	double fills =
 	    ceil(job->area * sprayer->carrier / sprayer->tank - 1e-9);
 	double seconds = fills * sprayer->fill + job->area / sprayer->pace;
@@ -34,6 +35,37 @@ event_word(enum event_kind kind)
 		"irrigation", "mowing", "seeding", "sodding", "overseeding",
 		"aerating" };
 	return words[kind];
+}
+
+const char *
+species_word(enum turf_species species)
+{
+	static const char *const word[TURF_SPECIES_END] = { "", "bermuda",
+		"zoysia", "centipede", "st-augustine" };
+	return word[species];
+}
+
+const struct active *
+product_find_active(const struct product *product, const char *name)
+{
+	for (size_t i = 0; i < product->active_count; i++)
+		if (strcasecmp(product->active[i].name, name) == 0)
+			return &product->active[i];
+	return NULL;
+}
+
+double
+product_active(const struct product *product, const char *name, double amount,
+    bool is_mass)
+{
+	const double unknown = (double)NAN;
+	const struct active *active = product_find_active(product, name);
+	bool is_silent =
+	    product->active_count == 0 && product->kind == PRODUCT_HERBICIDE;
+	if (active == NULL)
+		return is_silent ? unknown : 0;
+	return active->is_liquid == is_mass ? unknown
+					    : active->content * amount;
 }
 
 int64_t

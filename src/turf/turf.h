@@ -64,6 +64,9 @@ enum turf_species {
 	TURF_SPECIES_END
 };
 
+/* The word of the setting; "" for UNSAID. */
+const char *species_word(enum turf_species species);
+
 /* Spray quality, finest first: the words of ASABE S572. */
 enum droplets {
 	DROPLETS_UNSAID,
@@ -92,6 +95,10 @@ struct sprayer {
 	enum droplets droplets; /* of its nozzle at its pressure */
 	double release_height;  /* m, of the nozzle over the ground; NaN: not
 				   said */
+	double swath;           /* m that one walk covers; NaN: not said */
+	/* the civil day on which carrier was caught; INT64_MIN: not said */
+	int64_t calibrated;
+	double calibration_holds; /* s that a calibration is trusted */
 };
 
 /* One place that a forecast comes from. */
@@ -127,6 +134,8 @@ struct site {
 	size_t side_count;
 	struct clock_span *hours; /* preferred; none means any */
 	size_t hours_count;
+	const char *client;  /* whose it is, for the record; "" */
+	const char *address; /* where it is, for the record; "" */
 };
 
 struct active {
@@ -143,6 +152,25 @@ struct water_wanted {
 };
 
 enum adjuvant_need { ADJUVANT_UNSAID, ADJUVANT_REQUIRED, ADJUVANT_FORBIDDEN };
+
+/* When a product goes into the tank, first to last; the words of a card's
+   mix-order, and what its formulation code stands for (turf/mix_order.h). */
+enum mix_step {
+	MIX_UNSAID,
+	MIX_FIRST,
+	MIX_PACKET,
+	MIX_DRY,
+	MIX_CONDITIONER,
+	MIX_DISPERSED,
+	MIX_DRIFT_RETARDANT,
+	MIX_SOLUTION,
+	MIX_ADJUVANT,
+	MIX_DYE,
+	MIX_FERTILIZER,
+	MIX_DEFOAMER,
+	MIX_LAST,
+	MIX_STEPS
+};
 
 enum product_kind { PRODUCT_HERBICIDE, PRODUCT_ADJUVANT, PRODUCT_OTHER };
 
@@ -182,6 +210,42 @@ struct product {
 	size_t note_count;
 	const char **missing; /* essentials on which the card is silent */
 	size_t missing_count;
+	const char *registration; /* number of the official register; "" */
+	const char **control;     /* weeds that it controls */
+	size_t control_count;
+	double effect;          /* s until the effect shows; 0: not said */
+	double scoop;           /* g that one level scoop holds; 0: none */
+	enum mix_step mix_step; /* the label's ruling on the order */
+	double stock;           /* g/L of a stock solution; 0: not said */
+	double stock_keeps;     /* s that one keeps; 0: not said */
+};
+
+/* What was left in a package when somebody looked. */
+struct weighing {
+	int64_t day;   /* civil day; it holds from the end of that day on */
+	double amount; /* g or L */
+};
+
+/* What stands on the keeper's bench to measure with. */
+struct bench {
+	double scale;        /* g, the finest step of the scale; 0: none */
+	double cylinder;     /* L, the finest mark for liquids; 0: none */
+	const double *spoon; /* L, descending; for liquids only */
+	size_t spoon_count;
+};
+
+/* A package on the keeper's shelf. */
+struct package {
+	const char *name;
+	const struct product *product;
+	double size;    /* g or L that it held, new */
+	bool is_mass;   /* g, else L */
+	int64_t opened; /* civil day; INT64_MAX: not opened */
+	/* the last civil day on which it is good; INT64_MAX: not said */
+	int64_t expires;
+	double price;          /* of the whole; NaN: not said */
+	struct weighing *left; /* ascending by day */
+	size_t left_count;
 };
 
 struct dose {
@@ -200,6 +264,8 @@ struct job {
 	int64_t id;
 	const char *uid; /* stable name for calendars */
 	const struct site *site;
+	/* as it sprays today: that of the site, with its last calibration */
+	const struct sprayer *sprayer;
 	struct tank_mix tank;
 	double area;    /* m2 */
 	int64_t after;  /* not to start before, UTC; INT64_MIN: any time */
@@ -224,6 +290,18 @@ int64_t job_duration(const struct job *job);
 
 /* "post-a + surfactant-n". */
 char *tank_print(char *buffer, size_t size, const struct tank_mix *tank);
+
+/* Letter case does not count; NULL when the card does not name it. */
+const struct active *product_find_active(
+    const struct product *product, const char *name);
+
+/*
+ * g of an active in so much of a product, which may be an amount per area. 0
+ * when its card names other actives only; NaN when it is a herbicide that names
+ * none, or its content is told in the other kind.
+ */
+double product_active(const struct product *product, const char *name,
+    double amount, bool is_mass);
 
 /*
  * The last application of the product on the site before `time`; INT64_MIN

@@ -115,7 +115,7 @@ make_job(struct bench_job *job, int number)
 	add(job, r, FOLD_ANY, during, BOUND_AT_MOST, 0);
 }
 
-struct bench {
+struct workload {
 	struct series pattern[PATTERNS];
 	struct bench_job job[JOBS_MAX];
 	struct verdicts verdicts[JOBS_MAX];
@@ -126,14 +126,14 @@ struct bench {
 };
 
 static const struct series *
-series_of(const struct bench *bench, size_t site)
+series_of(const struct workload *bench, size_t site)
 {
 	return &bench->pattern[(site + 1) % PATTERNS];
 }
 
 /* Ties every job's rules to the site's columns; not a part of the judging. */
 static void
-tie(struct bench *bench, const struct series *series)
+tie(struct workload *bench, const struct series *series)
 {
 	for (size_t j = 0; j < bench->jobs; j++)
 		for (size_t r = 0; r < RULES; r++)
@@ -142,7 +142,7 @@ tie(struct bench *bench, const struct series *series)
 }
 
 static void
-judge_all(struct bench *bench, struct outlook *outlook)
+judge_all(struct workload *bench, struct outlook *outlook)
 {
 	for (size_t j = 0; j < bench->jobs; j++)
 		judge(outlook, bench->job[j].check, RULES,
@@ -150,7 +150,7 @@ judge_all(struct bench *bench, struct outlook *outlook)
 }
 
 static void
-find_windows(struct bench *bench, struct outlook *outlook, size_t j)
+find_windows(struct workload *bench, struct outlook *outlook, size_t j)
 {
 	struct window_limits limits = { .now = outlook->series->start,
 		.after = INT64_MIN,
@@ -165,7 +165,7 @@ find_windows(struct bench *bench, struct outlook *outlook, size_t j)
 
 /* The whole of a site as the service does it: outlook, folds, judge. */
 static void
-time_whole(struct bench *bench, struct spent *spent)
+time_whole(struct workload *bench, struct spent *spent)
 {
 	struct outlook outlook;
 	for (size_t s = 0; s < bench->sites; s++) {
@@ -180,7 +180,7 @@ time_whole(struct bench *bench, struct spent *spent)
 }
 
 static void
-fold_all(struct bench *bench, struct outlook *outlook)
+fold_all(struct workload *bench, struct outlook *outlook)
 {
 	for (size_t j = 0; j < bench->jobs; j++)
 		for (size_t r = 0; r < RULES; r++) {
@@ -193,7 +193,7 @@ fold_all(struct bench *bench, struct outlook *outlook)
 
 /* The same in stages; each asks for the folds, so they count a little more. */
 static void
-time_stages(struct bench *bench, struct spent *spent)
+time_stages(struct workload *bench, struct spent *spent)
 {
 	struct outlook outlook;
 	for (size_t s = 0; s < bench->sites; s++) {
@@ -224,7 +224,7 @@ add_eight(float sum[8], const float *cells)
 }
 
 static double
-time_read(struct bench *bench)
+time_read(struct workload *bench)
 {
 	double start = seconds_now();
 	for (size_t s = 0; s < bench->sites; s++)
@@ -242,7 +242,7 @@ time_read(struct bench *bench)
 
 /* What a site pays once for each forecast, before any job is judged. */
 static void
-time_derive(struct bench *bench)
+time_derive(struct workload *bench)
 {
 	enum { TIMES = 200 };
 	struct site site = { .name = "front",
@@ -268,7 +268,7 @@ time_derive(struct bench *bench)
 }
 
 static void
-run(struct bench *bench, const char *name, size_t sites, size_t jobs)
+run(struct workload *bench, const char *name, size_t sites, size_t jobs)
 {
 	struct spent spent = { 0 };
 	bench->sites = sites;
@@ -300,7 +300,7 @@ run(struct bench *bench, const char *name, size_t sites, size_t jobs)
 int
 main(int argc, char **argv)
 {
-	struct bench *bench = calloc(1, sizeof *bench);
+	struct workload *bench = calloc(1, sizeof *bench);
 	uint64_t seed = 1;
 	size_t sites = argc > 1 ? strtoul(argv[1], NULL, 10) : 10000;
 	if (bench == NULL)

@@ -55,6 +55,20 @@ check_rules(const struct rule *rules, size_t count)
 	}
 }
 
+/* What a mix sheet and a shelf divide by, or count days from. */
+static void
+check_amounts(const struct product *product)
+{
+	require(isfinite(product->stock) && product->stock >= 0);
+	require(isfinite(product->stock_keeps) && product->stock_keeps >= 0);
+	require(isfinite(product->scoop) && product->scoop >= 0);
+	require(isfinite(product->effect) && product->effect >= 0);
+	require(product->mix_step < MIX_STEPS);
+	require(product->registration != NULL);
+	for (size_t i = 0; i < product->control_count; i++)
+		require(product->control[i][0] != '\0');
+}
+
 static void
 check_card(const struct product *product)
 {
@@ -75,6 +89,7 @@ check_card(const struct product *product)
 			require(!rules_exclude(
 			    &product->rules[a], &product->rules[b]));
 	require(product->missing_count <= 3);
+	check_amounts(product);
 }
 
 static void
@@ -84,6 +99,13 @@ check_sprayer(const struct sprayer *sprayer)
 	require(isfinite(sprayer->carrier) && sprayer->carrier > 0);
 	require(isfinite(sprayer->pace) && sprayer->pace > 0);
 	require(isfinite(sprayer->fill) && sprayer->fill >= 0);
+	require(sprayer->droplets <= DROPLETS_ULTRA_COARSE);
+	require(isnan(sprayer->release_height) ||
+		(sprayer->release_height >= 0 && sprayer->release_height <= 5));
+	require(isnan(sprayer->swath) ||
+		(sprayer->swath > 0 && sprayer->swath <= 100));
+	require(isfinite(sprayer->calibration_holds) &&
+		sprayer->calibration_holds > 0);
 }
 
 static void
@@ -102,11 +124,58 @@ check_site(const struct site *site)
 		require(site->side[i].bearing >= 0 &&
 			site->side[i].bearing < 360 &&
 			site->side[i].what[0] != '\0');
+	require(site->client != NULL && site->address != NULL);
+}
+
+static void
+check_weighings(const struct package *package)
+{
+	require(package->left_count == 0 || package->opened != INT64_MAX);
+	for (size_t i = 0; i < package->left_count; i++) {
+		const struct weighing *weighing = &package->left[i];
+		require(weighing->day >= package->opened);
+		require(i == 0 || weighing[-1].day < weighing->day);
+		require(weighing->amount >= 0 &&
+			weighing->amount <= package->size * 1.00001);
+	}
+}
+
+static void
+check_package(const struct config *config, const struct package *package)
+{
+	const struct product *product = package->product;
+	require(product != NULL && package->name[0] != '\0');
+	require(product == config_product(config, product->name));
+	require(isfinite(package->size) && package->size > 0);
+	require(isnan(package->price) ||
+		(isfinite(package->price) && package->price >= 0));
+	require(product->rate == 0 ||
+		quantity_is_by_mass(product->rate_kind) == package->is_mass);
+	require(package->opened == INT64_MAX ||
+		package->expires >= package->opened);
+	check_weighings(package);
+	for (size_t i = 0; i < config->package_count; i++)
+		require(config->packages[i].product != product ||
+			config->packages[i].is_mass == package->is_mass);
+}
+
+static void
+check_bench(const struct bench *bench)
+{
+	require(isfinite(bench->scale) && bench->scale >= 0);
+	require(isfinite(bench->cylinder) && bench->cylinder >= 0);
+	for (size_t i = 0; i < bench->spoon_count; i++) {
+		require(bench->spoon[i] > 0 && bench->spoon[i] <= 1);
+		require(i == 0 || bench->spoon[i] <= bench->spoon[i - 1]);
+	}
 }
 
 static void
 check_config(const struct config *config)
 {
+	require(config->applicator != NULL && config->certification != NULL);
+	require(config->currency != NULL);
+	check_bench(&config->bench);
 	check_rules(config->practice, config->practice_count);
 	for (size_t i = 0; i < config->product_count; i++)
 		check_card(&config->products[i]);
@@ -114,6 +183,8 @@ check_config(const struct config *config)
 		check_sprayer(&config->sprayers[i]);
 	for (size_t i = 0; i < config->site_count; i++)
 		check_site(&config->sites[i]);
+	for (size_t i = 0; i < config->package_count; i++)
+		check_package(config, &config->packages[i]);
 }
 
 /* Returns whether it was taken. */

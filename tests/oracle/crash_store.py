@@ -10,6 +10,7 @@ each commit is synced is asked of SQLite when the store is opened.
 import os
 import random
 import shutil
+import sqlite3
 import subprocess
 import sys
 import tempfile
@@ -20,6 +21,24 @@ ROUNDS_PER_FILE = 10  # early rounds kill the making of the file itself
 SECONDS = 12  # stop killing after this long
 NUMBERS_PER_ROUND = 100000
 MOUNT_FAILED = 77
+
+# What a table takes in place of a value, where that is not any text or number.
+OTHER = {
+    "replaces": "NULL",
+    "verdict": "CASE verdict WHEN 'go' THEN 'no-go' ELSE 'go' END",
+    "unit": "CASE unit WHEN 'g' THEN 'L' ELSE 'g' END",
+    "rate_unit": "CASE rate_unit WHEN 'g/L' THEN 'L/L' ELSE 'g/L' END",
+}
+ANY = """CASE typeof({0}) WHEN 'text' THEN {0} || 'x'
+    WHEN 'null' THEN 1 ELSE {0} + 1 END"""
+CHANGED = {
+    "record": "id = 4",
+    "amount": "rate > 0 AND record = (SELECT max(record) FROM amount"
+    " WHERE rate > 0)",
+    "calibration": "id = 2",
+    "solution": "id = 2",
+}
+KEYS = {"id", "record", "position"}
 
 
 def start(binary, *arguments):
@@ -55,7 +74,7 @@ def kill_one(binary, path, number, delay):
 
 
 def crash(binary, folder, seed):
-    """(failures, rounds, acknowledged lines, jobs found)."""
+    """(failures, rounds, acknowledged lines, rows found)."""
     chance = random.Random(seed)
     failures, lines, found = [], 0, 0
     began = time.monotonic()
@@ -92,8 +111,61 @@ def forgery(binary, folder):
         "added 99999999 99999999\n",
         "finished 2 2\n",
         "entry 99999999 0\n",
+        "corrected 3 1\n",
+        "corrected 99999999 2\n",
+        "caught 2 99999999\n",
+        "caught 2 1\n",
+        "made 2 99999999\n",
+        "made 2 1\n",
     ]
     return kept and not any(check(binary, path, [line])[0] for line in false)
+
+
+def change(path, table, column):
+    """Change a value although the guards forbid it; they stand afterwards."""
+    database = sqlite3.connect(path, isolation_level=None)
+    guards = database.execute(
+        "SELECT name, sql FROM sqlite_schema"
+        " WHERE type = 'trigger' AND tbl_name = ?",
+        [table],
+    ).fetchall()
+    for name, _ in guards:
+        database.execute(f"DROP TRIGGER {name}")
+    value = OTHER.get(column, ANY.format(column))
+    database.execute(
+        f"UPDATE {table} SET {column} = {value} WHERE {CHANGED[table]}"
+    )
+    for _, sql in guards:
+        database.execute(sql)
+    database.close()
+
+
+def columns(path):
+    """(table, column) of all that is compared."""
+    database = sqlite3.connect(path)
+    pairs = [
+        (table, row[1])
+        for table in CHANGED
+        for row in database.execute(f"PRAGMA table_info({table})")
+        if row[1] not in KEYS
+    ]
+    database.close()
+    return pairs
+
+
+def changes(binary, folder):
+    """The columns whose change goes unseen."""
+    path = os.path.join(folder, "whole.db")
+    copy = os.path.join(folder, "changed.db")
+    kill_one(binary, path, 1, 0.5)
+    good, answer = check(binary, path, [])
+    unseen = [] if good else [answer]
+    for table, column in columns(path):
+        shutil.copyfile(path, copy)
+        change(copy, table, column)
+        if check(binary, copy, [])[0]:
+            unseen.append(f"{table}.{column}")
+    return unseen
 
 
 def crowd(binary, folder):
@@ -137,25 +209,27 @@ def say(number, good, title, remarks=()):
 def main():
     binary = os.path.abspath(sys.argv[1])
     seed = int(os.environ.get("LULL_SEED", time.time_ns() % 1000000))
-    print("1..4")
+    print("1..5")
     with tempfile.TemporaryDirectory(prefix="lull-crash-") as folder:
         say(1, forgery(binary, folder), "the check sees what is missing")
         failures, rounds, lines, found = crash(binary, folder, seed)
         summary = (
             f"seed {seed}: {rounds} kills, {lines} acknowledgements, "
-            f"{found} jobs found"
+            f"{found} rows found"
         )
         good = not failures and rounds >= 20 and lines > 0
         title = "a killed writer loses nothing that it acknowledged"
         say(2, good, title, [summary, *failures[:10]])
         failures = crowd(binary, folder)
         say(3, not failures, "many programs may make the file", failures)
+        failures = changes(binary, folder)
+        say(4, not failures, "the check sees each changed value", failures)
         title = "a full disk loses nothing, and room makes it write again"
         outcome = full_disk(binary, folder)
         if outcome is None:
-            say(4, True, f"{title} # SKIP nothing may be mounted here")
+            say(5, True, f"{title} # SKIP nothing may be mounted here")
         else:
-            say(4, outcome[0], title, [outcome[1]])
+            say(5, outcome[0], title, [outcome[1]])
 
 
 if __name__ == "__main__":

@@ -47,6 +47,12 @@ STATUS = {
     "VJOURNAL": {"DRAFT", "FINAL", "CANCELLED"},
 }
 
+# What section 3.6.3 does not list: a journal takes no time and has no place.
+NOT_IN_JOURNALS = set("""COMPLETED DTEND DUE DURATION GEO LOCATION
+PERCENT-COMPLETE PRIORITY RESOURCES TRANSP""".split())
+
+RELATIONS = {"PARENT", "CHILD", "SIBLING"}
+
 # The colour names of CSS3 (RFC 7986 section 5.9 refers to them).
 COLORS = set("""aliceblue antiquewhite aqua aquamarine azure beige bisque black
 blanchedalmond blue blueviolet brown burlywood cadetblue chartreuse chocolate
@@ -156,8 +162,16 @@ class Linter:
         if line.value.lower() not in COLORS:
             self.say(line.number, "COLOR is not a CSS3 colour name")
 
+    def check_related(self, line):
+        kind = line.parameters.get("RELTYPE", "PARENT").upper()
+        if kind not in RELATIONS:
+            self.say(line.number, "RELTYPE %s does not exist" % kind)
+        if line.value.strip() == "":
+            self.say(line.number, "RELATED-TO nothing")
+
     def check_value(self, line):
         others = {
+            "RELATED-TO": lambda: self.check_related(line),
             "SEQUENCE": lambda: self.check_number(line, 0, 2**31 - 1),
             "PRIORITY": lambda: self.check_number(line, 0, 9),
             "REPEAT": lambda: self.check_number(line, 0, 2**31 - 1),
@@ -258,6 +272,19 @@ class Linter:
         if transp is None or transp.value.upper() != "TRANSPARENT":
             self.say(event.number, "not TRANSP:TRANSPARENT")
 
+    def check_journal(self, journal):
+        """One of ours: a record has a beginning and a title."""
+        for name in ("UID", "DTSTAMP", "LAST-MODIFIED", "DTSTART", "CREATED",
+                     "SUMMARY", "STATUS"):
+            self.need_one(journal, name)
+        self.check_uid(journal)
+        self.check_revision(journal)
+        for line in journal.lines:
+            if line.name in NOT_IN_JOURNALS:
+                self.say(line.number, "%s in a VJOURNAL" % line.name)
+        for part in journal.parts:
+            self.say(part.number, "%s in a VJOURNAL" % part.name)
+
     def check_part(self, part, parent):
         self.check_once(part)
         self.check_status(part)
@@ -267,7 +294,9 @@ class Linter:
             self.check_event(part)
         elif part.name == "VALARM":
             self.check_alarm(part, parent)
-        elif part.name in ("VTODO", "VJOURNAL"):
+        elif part.name == "VJOURNAL":
+            self.check_journal(part)
+        elif part.name == "VTODO":
             self.need_one(part, "UID")
             self.need_one(part, "DTSTAMP")
             self.check_uid(part)

@@ -3,8 +3,8 @@
 
     ics_lint_mutants.py PRINTER
 
-Every fault must be flagged, by a sentence about that fault; the good calendar
-must pass. The first 24 are faults that calendar libraries and servers were
+Every fault must be flagged, by a sentence about that fault; the good calendars
+must pass: ours, and a journal that is written out here. The first 24 are faults that calendar libraries and servers were
 seen to let through, each at least one of them.
 """
 import re
@@ -34,7 +34,8 @@ def drop(name, part=b"VEVENT"):
 
 def insert(line, part=b"VEVENT"):
     """A further line, before the one that every such component has."""
-    anchor = {b"VEVENT": b"STATUS", b"VALARM": b"ACTION", b"VCALENDAR": b"PRODID"}
+    anchor = {b"VEVENT": b"STATUS", b"VALARM": b"ACTION", b"VCALENDAR": b"PRODID",
+              b"VJOURNAL": b"STATUS"}
 
     def mutate(data):
         at = find(data, anchor[part], part).start()
@@ -174,16 +175,72 @@ MUTANTS = [
 ]
 
 
-def main(printer):
-    tap = Tap()
-    good, _ = read_calendar(printer)
-    tap.same(ics_lint.lint(good), [], "the good calendar passes")
-    for name, mutate, sentence in MUTANTS:
+JOURNAL = b"\r\n".join([
+    b"BEGIN:VCALENDAR", b"VERSION:2.0", b"PRODID:-//lull//test//EN",
+    b"BEGIN:VJOURNAL", b"UID:record-1", b"DTSTAMP:20260311T140000Z",
+    b"LAST-MODIFIED:20260311T140000Z", b"SEQUENCE:1",
+    b"CREATED:20260310T140000Z", b"DTSTART:20260310T130000Z",
+    b"SUMMARY:front: warm 9 fl oz", b"DESCRIPTION:wind 5 mph\\, calm",
+    b"STATUS:CANCELLED", b"CATEGORIES:RECORD",
+    b"RELATED-TO;RELTYPE=SIBLING:record-2", b"END:VJOURNAL", b"END:VCALENDAR",
+    b""])
+
+IN_JOURNAL = b"VJOURNAL"
+
+JOURNAL_MUTANTS = [
+    ("journal without UID", drop(b"UID", IN_JOURNAL), "VJOURNAL without UID"),
+    ("journal without DTSTAMP", drop(b"DTSTAMP", IN_JOURNAL),
+     "VJOURNAL without DTSTAMP"),
+    ("journal without DTSTART", drop(b"DTSTART", IN_JOURNAL),
+     "VJOURNAL without DTSTART"),
+    ("journal without SUMMARY", drop(b"SUMMARY", IN_JOURNAL),
+     "VJOURNAL without SUMMARY"),
+    ("journal with DTEND", insert(b"DTEND:20260310T140000Z\r\n", IN_JOURNAL),
+     "DTEND in a VJOURNAL"),
+    ("journal with GEO", insert(b"GEO:29.5;-98.25\r\n", IN_JOURNAL),
+     "GEO in a VJOURNAL"),
+    ("journal that takes time", insert(b"TRANSP:OPAQUE\r\n", IN_JOURNAL),
+     "TRANSP in a VJOURNAL"),
+    ("journal with an alarm",
+     insert(b"BEGIN:VALARM\r\nEND:VALARM\r\n", IN_JOURNAL),
+     "VALARM in a VJOURNAL"),
+    ("STATUS of an event", replace(b"STATUS", b"STATUS:CONFIRMED\r\n", IN_JOURNAL),
+     "STATUS CONFIRMED"),
+    ("two CREATED", insert(b"CREATED:20260310T140000Z\r\n", IN_JOURNAL),
+     "CREATED more than once"),
+    ("CREATED local", replace(b"CREATED", b"CREATED:20260310T140000\r\n", IN_JOURNAL),
+     "not in UTC"),
+    ("journal revised at two times",
+     replace(b"LAST-MODIFIED", b"LAST-MODIFIED:20260311T150000Z\r\n", IN_JOURNAL),
+     "DTSTAMP is not LAST-MODIFIED"),
+    ("unknown relation",
+     replace(b"RELATED-TO", b"RELATED-TO;RELTYPE=COUSIN:record-2\r\n", IN_JOURNAL),
+     "RELTYPE COUSIN"),
+    ("related to nothing", replace(b"RELATED-TO", b"RELATED-TO:\r\n", IN_JOURNAL),
+     "RELATED-TO nothing"),
+    ("one UID for two journals",
+     lambda data: data.replace(b"END:VCALENDAR", data[data.index(b"BEGIN:VJ"):
+                               data.index(b"END:VCALENDAR")] + b"END:VCALENDAR"),
+     "UID as in line"),
+]
+
+
+def check_all(tap, good, mutants):
+    for name, mutate, sentence in mutants:
         bad = mutate(good)
         findings = ics_lint.lint(bad)
         flagged = any(sentence in finding for finding in findings)
         tap.check(bad != good and flagged, "flags: " + name,
                   "wanted a finding with: " + sentence, *findings)
+
+
+def main(printer):
+    tap = Tap()
+    good, _ = read_calendar(printer)
+    tap.same(ics_lint.lint(good), [], "the good calendar passes")
+    check_all(tap, good, MUTANTS)
+    tap.same(ics_lint.lint(JOURNAL), [], "the good journal passes")
+    check_all(tap, JOURNAL, JOURNAL_MUTANTS)
     return tap.finish()
 
 

@@ -1,11 +1,11 @@
 #!/usr/bin/env python3
-"""A real CalDAV server takes every entry and gives it back.
+"""A real CalDAV server takes every entry, or journal, and gives it back.
 
     ics_radicale.py FILE.ics
 
 Starts Radicale on a free port of the loopback address with a temporary
-folder, makes a calendar, PUTs each VEVENT as an object of its own and reads
-the collection back. Always stops the server it started.
+folder, makes a calendar, PUTs each VEVENT or VJOURNAL as an object of its own and
+reads the collection back. Always stops the server it started.
 """
 import base64
 import http.client
@@ -106,9 +106,9 @@ class Server:
 
 
 def split(data):
-    """(uid, object) per VEVENT, each inside a calendar of its own."""
-    events = re.findall(rb"BEGIN:VEVENT\r\n.*?^END:VEVENT\r\n", data, re.S | re.M)
-    for event in events:
+    """(uid, object) per entry, each inside a calendar of its own."""
+    events = re.finditer(rb"^BEGIN:(VEVENT|VJOURNAL)\r\n.*?^END:\1\r\n", data, re.S | re.M)
+    for event in (found.group() for found in events):
         uid = re.search(rb"^UID:([^\r]*)", event, re.M).group(1).decode("utf-8")
         yield uid, (b"BEGIN:VCALENDAR\r\nVERSION:2.0\r\n"
                     b"PRODID:-//lull//spray windows//EN\r\n" + event +
@@ -121,7 +121,7 @@ def read_events(data):
     root = ics_wire.Reader(lambda number, sentence: None).tree(data)
     for calendar in root.parts:
         for part in calendar.parts:
-            if part.name == "VEVENT":
+            if part.name in ("VEVENT", "VJOURNAL"):
                 events[part.first("UID").value] = (
                     part.first("DTSTART").value, part.first("SUMMARY").value)
     return events

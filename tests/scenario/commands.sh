@@ -56,7 +56,7 @@ expect 0 "$builddir/lull" --help
 cmp out text || fail "lull --help is not lull help"
 
 both 0 check
-has text '^lull.conf is good: sites 1, sprayers 1, products 3, practice limits 1$'
+has text '^lull.conf is good: sites 1, sprayers 1, products 3, packages 0, practice limits 1$'
 holds "out['good'] is True" "out['products'] == 3" "out['sites'] == 1"
 
 both 0 queue
@@ -124,10 +124,10 @@ holds "[item['product'] for item in out['helps'] if item['change'] == 'leave out
 
 # 6000 ft2 at one gallon for a thousand: a full tank of four, then two.
 both 0 mix 1
-has text '^1 full tank.*: 4 gal for 4,000 ft2$'
-has text '^  6 fl oz warm$'
-has text '^Last tank: 2 gal for 2,000 ft2$'
-has text '^  1 fl oz dye$'
+has text '^TANK 1: 4 gal for 4,000 ft2$'
+has text '^  3\. warm: 6 fl oz (177 mL); its label says when'
+has text '^TANK 2: 2 gal for 2,000 ft2$'
+has text '^  2\. dye: 1 fl oz (29.6 mL); its label says when'
 holds "out['tanks'] == 2" "abs(out['mix-litres'] - 6 * 3.785412) < 0.001" \
 	"abs(out['area-m2'] - 6000 * 0.09290304) < 0.01" \
 	"[item['unit'] for item in out['products']] == ['mL', 'mL']" \

@@ -60,6 +60,30 @@ lull() {
 		--state state ${now:+"--now=$now"} "$@"
 }
 
+# lawn FILE [LINE...]: the top of a configuration: a sprayer and a lawn of 3000
+# ft2 with these settings besides. A job on it takes half an hour.
+lawn() {
+	lawn_file=$1
+	shift
+	cat >"$lawn_file" <<-'END'
+		units = us
+		sprayer "backpack" {
+			tank = "4 gal"
+			carrier = "1 gal/1000 ft2"
+			pace = "150 ft2/min"
+		}
+		site "front" {
+			latitude = "33.6 deg"
+			longitude = "-99.4 deg"
+			zone = "America/Chicago"
+			area = "3000 ft2"
+			sprayer = "backpack"
+			forecast = "nws-grid file:forecast.json"
+	END
+	[ $# -eq 0 ] || printf '\t%s\n' "$@" >>"$lawn_file"
+	echo "}" >>"$lawn_file"
+}
+
 # One pass of the daemon.
 pass() {
 	timeout 20 "$builddir/lulld" --config lull.conf --state state --once \

@@ -179,7 +179,8 @@ wrong 'cold' add front cold
 refused 1 'nowhere' add nowhere warm
 wrong 'twice' add front warm warm
 wrong 'warm.*acre' add front warm=1acre
-wrong 'usage' add front
+wrong 'what to spray.*what against' add front
+wrong 'usage' add
 wrong 'usage' add front warm --colour red
 wrong 'after.*2026-02-30' add front warm --after 2026-02-30
 wrong 'before.*soon' add front warm --before soon
@@ -191,7 +192,9 @@ wrong 'area' add front warm --area "-5 ft2"
 wrong 'priority.*10' add front warm --priority 10
 wrong 'priority' add front warm --priority high
 wrong 'repeat' add front warm --repeat "5 ft2"
+wrong 'note.*twice' add front warm --note a --note b
 wrong 'note' add front warm --note "$(printf 'caf\351')"
+wrong 'note.*twice' add front warm --note a --note b
 wrong 'note' add front warm --note "$(printf 'gate\nopen')"
 wrong 'note' observe front --mowed --note "$(printf '\033[2Jgate')"
 wrong 'number of a job' why one

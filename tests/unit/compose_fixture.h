@@ -62,6 +62,7 @@ make_job(struct world *world)
 	world->job = (struct job){ .id = 7,
 		.uid = "job-7",
 		.site = &world->site,
+		.sprayer = &world->sprayer,
 		.tank = { { { &world->product[0], 0.3, QUANTITY_MASS_PER_AREA },
 			      { &world->product[1], 0.002,
 				  QUANTITY_VOLUME_PER_VOLUME } },

@@ -78,15 +78,20 @@ begin_scene(struct scene *scene)
 		    .fill = 600 },
 		.site = { .name = "front", .sprayer = &scene->sprayer },
 		.facts = { .units = UNITS_METRIC },
-		.job = { .site = &scene->site, .area = 500 },
+		.job = { .site = &scene->site,
+		    .sprayer = &scene->sprayer,
+		    .area = 500 },
 	};
 }
 
+/* One whose card tells no rate at all was queued with one. */
 static inline void
 add_product(struct scene *scene, const struct product *product)
 {
-	scene->job.tank.dose[scene->job.tank.count++] =
-	    (struct dose){ product, product->rate, product->rate_kind };
+	bool silent = !(product->rate > 0) && !(product->rate_least > 0) &&
+		      !(product->rate_most > 0);
+	scene->job.tank.dose[scene->job.tank.count++] = (struct dose){ product,
+		silent ? 1e-9 : product->rate, product->rate_kind };
 }
 
 static inline void

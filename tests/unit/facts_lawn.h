@@ -55,6 +55,7 @@ open_lawn(struct lawn *lawn, int64_t from, int64_t to)
 		    (struct dose){ &lawn->product[i], rates[i], kinds[i] };
 	}
 	lawn->job.site = &lawn->site;
+	lawn->job.sprayer = &lawn->sprayer;
 	lawn->job.area = 500;
 	lawn->job.tank.count = 1;
 	lawn->past = (struct past){ .application = lawn->record,

@@ -4,6 +4,7 @@
 
 #include "unit/test.h"
 
+#include "store/schema.h"
 #include "store/store.h"
 
 #include <dirent.h>
@@ -104,6 +105,19 @@ meddle(const char *path, const char *sql)
 	    sqlite3_exec(database, sql, NULL, NULL, &reason) != SQLITE_OK)
 		fail_msg("%s: %s", sql, reason);
 	assert_int_equal(sqlite3_close(database), SQLITE_OK);
+}
+
+/* A file as the program of that version made it, with these rows. */
+static inline void
+make_version(const char *path, size_t version, const char *rows)
+{
+	const struct schema old = { schema_current.steps, version };
+	struct error error = { 0 };
+	struct store *store = store_open_as(path, &old, &error);
+	if (store == NULL)
+		fail_msg("%s", error.text);
+	store_close(store);
+	meddle(path, rows);
 }
 
 /* Bytes that cannot be packed: a linear congruence. */

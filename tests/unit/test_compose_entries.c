@@ -91,25 +91,6 @@ no_alarm_rings_before_the_slot_was_chosen(void **state)
 }
 
 static void
-people_stay_off_as_long_as_the_longest_card_says(void **state)
-{
-	(void)state;
-	struct world world;
-	begin_world(&world, 3, 4);
-	struct tank_mix *tank = &world.job.tank;
-	const struct compose_style *style = &world.style;
-	assert_close(compose_keep_off_span(tank, style), 12 * HOUR, 0);
-	world.product[1].keep_off = DAY;
-	assert_close(compose_keep_off_span(tank, style), DAY, 0);
-	/* no card says anything: the keeper's own */
-	world.product[0].keep_off = world.product[1].keep_off = 0;
-	assert_close(compose_keep_off_span(tank, style), 4 * HOUR, 0);
-	tank->count = 0;
-	assert_close(compose_keep_off_span(tank, style), 4 * HOUR, 0);
-	end_world(&world);
-}
-
-static void
 a_keep_off_period_begins_when_it_was_sprayed(void **state)
 {
 	(void)state;
@@ -286,8 +267,6 @@ main(void)
 		cmocka_unit_test(
 		    alarms_ring_the_evening_before_and_an_hour_before),
 		cmocka_unit_test(no_alarm_rings_before_the_slot_was_chosen),
-		cmocka_unit_test(
-		    people_stay_off_as_long_as_the_longest_card_says),
 		cmocka_unit_test(a_keep_off_period_begins_when_it_was_sprayed),
 		cmocka_unit_test(
 		    a_job_without_a_window_says_why_and_what_would_help),

@@ -182,8 +182,12 @@ static const struct row rows[] = {
 	{ .says =
 		"post-a allows at least 50 mL/100 m2, the dose is 40 mL/100 m2",
 	    .a = { RATE(0.0004), .rate_least = 0.0005 } },
-	{ .a = { RATE(0.0004), .rate_least = 0.0004, .rate_most = 0.0004 },
-	    .b = { .rate_least = 1 } },
+	{ .a = { RATE(0.0004), .rate_least = 0.0004, .rate_most = 0.0004 } },
+	{ .says = "pre-b has no rate, so nobody can mix it: put one on its "
+		  "card or write pre-b=RATE when you queue it",
+	    .a = { RATE(0.0004) },
+	    .b = { .rate_least = 1 },
+	    .caution = true },
 	{ .says = "post-a allows at least 5 L/100 m2, the carrier of backpack "
 		  "is 4 "
 		  "L/100 m2",

@@ -57,7 +57,7 @@ tells_a_dose_of_another_kind_than_its_card_too(void **state)
 	begin_scene(&scene);
 	add_product(&scene, &a);
 	struct dose *dose = &scene.job.tank.dose[0];
-	const double carrier = scene.job.site->sprayer->carrier;
+	const double carrier = scene.job.sprayer->carrier;
 	dose->rate = 2;
 	find_all(&scene);
 	assert_int_equal(scene.count, 1);

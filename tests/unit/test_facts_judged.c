@@ -29,7 +29,7 @@ judge_start(struct lawn *lawn, int64_t time)
 	    verdict_at(&verdicts, cell_of(&lawn->series, time));
 	verdicts_release(&verdicts);
 	outlook_release(&outlook);
-	rulebook_release(&book);
+	rulebook_release(&book, NULL);
 	return verdict;
 }
 

@@ -168,7 +168,7 @@ judge_tank(struct world *world, const struct shelf *shelf, size_t products,
 		job.tank.dose[job.tank.count++].product = &shelf->product[p];
 	rulebook_init(&book, &job, &practice, &world->series, NULL);
 	judge(&world->outlook, book.check, book.count, world->duration, ret);
-	rulebook_release(&book);
+	rulebook_release(&book, NULL);
 }
 
 static void

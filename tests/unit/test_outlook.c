@@ -161,6 +161,45 @@ an_exposure_far_ahead_is_unknown(void **state)
 	series_release(&series);
 }
 
+/* One column goes, and another one comes to lie in its place. */
+static void
+a_column_that_is_forgotten_is_folded_anew(void **state)
+{
+	(void)state;
+	struct zone zone = chicago();
+	struct series series;
+	struct outlook outlook;
+	int64_t midnight = local_2026(6, 10, 0, 0);
+	series_init(&series, midnight, midnight + DAY);
+	outlook_init(&outlook, &series, &zone);
+	float *column = calloc(series.count, sizeof *column);
+	float *other = calloc(series.count, sizeof *other);
+	assert_non_null(column);
+	assert_non_null(other);
+	const struct band *old =
+	    outlook_fold(&outlook, column, false, FOLD_MAX, &during, HOUR);
+	const struct band *kept =
+	    outlook_fold(&outlook, other, false, FOLD_MAX, &during, HOUR);
+	for (size_t i = 0; i < series.count; i++)
+		column[i] = 7;
+	/* so it is while nobody says a word: each fold is kept */
+	assert_ptr_equal(
+	    outlook_fold(&outlook, column, false, FOLD_MAX, &during, HOUR),
+	    old);
+	outlook_forget(&outlook, column);
+	const struct band *fresh =
+	    outlook_fold(&outlook, column, false, FOLD_MAX, &during, HOUR);
+	assert_close(fresh->high[0], 7, 0);
+	assert_close(fresh->low[series.count / 2], 7, 0);
+	assert_ptr_equal(
+	    outlook_fold(&outlook, other, false, FOLD_MAX, &during, HOUR),
+	    kept);
+	free(column);
+	free(other);
+	outlook_release(&outlook);
+	series_release(&series);
+}
+
 int
 main(void)
 {
@@ -172,6 +211,7 @@ main(void)
 		cmocka_unit_test(
 		    an_exposure_of_no_length_holds_an_instant_of_what_runs),
 		cmocka_unit_test(an_exposure_far_ahead_is_unknown),
+		cmocka_unit_test(a_column_that_is_forgotten_is_folded_anew),
 	};
 	return RUN_TESTS(tests);
 }

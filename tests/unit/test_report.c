@@ -46,6 +46,7 @@ begin_world(struct world *world, int month, int day)
 	world->job = (struct job){ .id = 7,
 		.uid = "job-7",
 		.site = &world->site,
+		.sprayer = &world->sprayer,
 		.area = 600,
 		.note = "",
 		.after = INT64_MIN,

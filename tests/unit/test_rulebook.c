@@ -64,7 +64,7 @@ begin_world(struct world *world)
 static void
 make_book(struct world *world)
 {
-	rulebook_release(&world->book);
+	rulebook_release(&world->book, NULL);
 	rulebook_init(
 	    &world->book, &world->job, &world->practice, &world->series, NULL);
 }
@@ -72,7 +72,7 @@ make_book(struct world *world)
 static void
 end_world(struct world *world)
 {
-	rulebook_release(&world->book);
+	rulebook_release(&world->book, NULL);
 	series_release(&world->series);
 }
 
@@ -283,7 +283,7 @@ rules_that_ask_the_same_of_a_product_share_a_column(void **state)
 		struct sprayer sprayer = { .carrier = 0.04 };
 		rules[0].subject = cases[i].one;
 		rules[1].subject = cases[i].other;
-		world.site.sprayer = &sprayer;
+		world.job.sprayer = &sprayer;
 		world.site.area = 100;
 		for (size_t p = 0; p < 2; p++) {
 			world.product[p].rules = rules;
@@ -310,10 +310,10 @@ a_rulebook_can_be_released_twice(void **state)
 	struct world world;
 	begin_world(&world);
 	make_book(&world);
-	rulebook_release(&world.book);
+	rulebook_release(&world.book, NULL);
 	assert_int_equal(world.book.count, 0);
-	rulebook_release(&world.book);
-	rulebook_release(NULL);
+	rulebook_release(&world.book, NULL);
+	rulebook_release(NULL, NULL);
 	end_world(&world);
 }
 

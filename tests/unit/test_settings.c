@@ -2,6 +2,7 @@
 #include "unit/test.h"
 
 #include "config/cards.h"
+#include "config/document.h"
 #include "config/sentence.h"
 #include "config/values.h"
 #include "config/zone.h"
@@ -22,9 +23,13 @@ reads_told(const struct setting *setting, const char *text, struct error *error)
 	struct turf_told told;
 	struct soil_reading soil;
 	struct clock_span span;
+	struct weighing weighing;
 	double bearing;
 	const char *what;
 	int seconds;
+	bool is_mass;
+	if (setting->kind == SETTING_WEIGHINGS)
+		return value_weighing(text, &weighing, &is_mass, error);
 	if (setting->kind == SETTING_CLOCK_SPANS)
 		return value_clock_span(text, &span, error);
 	if (setting->kind == SETTING_TIME_OF_DAY)
@@ -77,6 +82,7 @@ reads(const struct setting *setting, const char *text, struct error *error)
 	enum quantity_kind kind;
 	size_t position;
 	bool yes;
+	int64_t day;
 	switch (setting->kind) {
 	case SETTING_QUANTITY:
 		return value_quantity(setting, text, &value, error);
@@ -91,6 +97,12 @@ reads(const struct setting *setting, const char *text, struct error *error)
 		return value_yes_no(text, &yes, error);
 	case SETTING_NAME:
 		return value_name(text, error);
+	case SETTING_DATE:
+		return value_date(text, &day, error);
+	case SETTING_AMOUNT:
+		return value_amount(text, &value, &yes, error);
+	case SETTING_SPOONS:
+		return quantity_parse(text, QUANTITY_VOLUME, &value, error);
 	case SETTING_TEXT:
 	case SETTING_NOTES:
 	case SETTING_PRACTICE_LIMIT: /* as the title says: see test_config */
@@ -256,25 +268,31 @@ helps_are_sentences(void **state)
 }
 
 static void
-lists_are_the_kinds_in_braces(void **state)
+a_list_takes_two_values_and_nothing_else_does(void **state)
 {
 	(void)state;
+	size_t lists = 0;
 	for (size_t i = 0; setting_at(i) != NULL; i++) {
 		const struct setting *setting = setting_at(i);
-		bool list = setting->kind == SETTING_CLOCK_SPANS ||
-			    setting->kind == SETTING_SOURCES ||
-			    setting->kind == SETTING_SOIL ||
-			    setting->kind == SETTING_TOLD ||
-			    setting->kind == SETTING_WORDS ||
-			    setting->kind == SETTING_SIDES ||
-			    setting->kind == SETTING_DATES ||
-			    setting->kind == SETTING_PARTNERS ||
-			    setting->kind == SETTING_ACTIVES ||
-			    setting->kind == SETTING_ACTIVE_RATES ||
-			    setting->kind == SETTING_SENTENCES ||
-			    setting->kind == SETTING_NOTES;
-		assert_int_equal(setting_is_list(setting), list);
+		const char *value = setting->example != NULL
+					? setting->example
+					: setting->fallback;
+		const char *place = setting_place_name(setting->place);
+		char bytes[600];
+		struct document document;
+		(void)snprintf(bytes, sizeof bytes,
+		    place[0] == '\0' ? "%s%s = { '%s', '%s' }\n"
+				     : "%s \"a\" { %s = { '%s', '%s' } }\n",
+		    place, setting->name, value, value);
+		bool good =
+		    document_read_bytes("two", bytes, strlen(bytes), &document);
+		document_release(&document);
+		if (good != setting_is_list(setting))
+			fail_row(setting, bytes,
+			    good ? "takes two" : "does not take two");
+		lists += good ? 1 : 0;
 	}
+	assert_true(lists > 10);
 }
 
 static void
@@ -317,7 +335,7 @@ main(void)
 		cmocka_unit_test(words_are_there_for_choices_only),
 		cmocka_unit_test(label_rules_names_limits),
 		cmocka_unit_test(helps_are_sentences),
-		cmocka_unit_test(lists_are_the_kinds_in_braces),
+		cmocka_unit_test(a_list_takes_two_values_and_nothing_else_does),
 		cmocka_unit_test(the_manual_lists_every_setting),
 	};
 	return RUN_TESTS(tests);

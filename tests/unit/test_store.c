@@ -61,7 +61,7 @@ marks_a_new_file_as_its_own(void **state)
 	/* SQLite's file format: user_version at 60, application_id at 68,
 	   18 and 19 are 2 for WAL. */
 	assert_memory_equal(bytes.data + 68, "lull", 4);
-	assert_memory_equal(bytes.data + 60, "\0\0\0\3", 4);
+	assert_memory_equal(bytes.data + 60, "\0\0\0\4", 4);
 	assert_memory_equal(bytes.data + 18, "\2\2", 2);
 	text_release(&bytes);
 	fixture->store = open_or_fail(fixture->path);
@@ -163,7 +163,7 @@ takes_a_file_from_version_to_version(void **state)
 	fixture->store = NULL;
 	meddle(fixture->path, "SELECT crew FROM job");
 	refused_as_it_is(fixture,
-	    "written by a newer lull (store version 4, this program knows 3)");
+	    "written by a newer lull (store version 5, this program knows 4)");
 	assert_int_equal(empty_folder(fixture->folder), 1);
 }
 
@@ -178,10 +178,10 @@ sees_a_newer_version_that_is_in_the_log_only(void **state)
 	fixture->store = NULL;
 	assert_non_null(newer);
 	struct text bytes = bytes_of(fixture->path);
-	assert_memory_equal(bytes.data + 60, "\0\0\0\3", 4);
+	assert_memory_equal(bytes.data + 60, "\0\0\0\4", 4);
 	text_release(&bytes);
 	refused_as_it_is(fixture,
-	    "written by a newer lull (store version 4, this program knows 3)");
+	    "written by a newer lull (store version 5, this program knows 4)");
 	assert_true(add_job(newer, "one") > 0);
 	store_close(newer);
 }

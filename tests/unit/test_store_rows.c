@@ -1,42 +1,7 @@
-/* What goes into the store comes out the same, in the order that was said. */
+/* Jobs come out of the store as they went in, in the order that was said. */
 #include "unit/test.h"
 
 #include "unit/store_fixture.h"
-
-static struct stored_record
-sample_record(int64_t from)
-{
-	return (struct stored_record){
-		.site = "front",
-		.amount = { { .product = "amber",
-				.amount = 2.5,
-				.is_mass = true },
-		    { .product = "birch", .amount = NAN } },
-		.amount_count = 2,
-		.from = from,
-		.to = from + 1800,
-		.area = 120.5,
-		.used = NAN,
-		.air_temperature = 21.25,
-		.wind = NAN,
-		.wind_direction = 0,
-		.humidity = NAN,
-		.note = "",
-		.created = from + 3600,
-	};
-}
-
-static int64_t
-add_record(struct store *store, int64_t from, int64_t replaces)
-{
-	struct stored_record record = sample_record(from);
-	struct error error = { 0 };
-	int64_t id = 0;
-	record.replaces = replaces;
-	if (!store_record_add(store, &record, &id, &error))
-		fail_msg("%s", error.text);
-	return id;
-}
 
 static void
 gives_a_job_back_whole(void **state)
@@ -205,91 +170,6 @@ postpones_a_job(void **state)
 	stored_jobs_free(jobs, count);
 }
 
-static void
-gives_a_record_back_whole(void **state)
-{
-	struct stored_record record = sample_record(1772434800);
-	struct stored_record *records = NULL;
-	size_t count = 0;
-	int64_t id = 0;
-	record.job = add_job(store_of(state), "one");
-	record.site = HARD;
-	record.note = HARD;
-	record.amount[1].product = HARD;
-	assert_true(store_record_add(store_of(state), &record, &id, NULL));
-	assert_true(store_records(store_of(state), &records, &count, NULL));
-	assert_int_equal(count, 1);
-	const struct stored_record *back = &records[0];
-	assert_true(back->id == id && back->job == record.job);
-	assert_true(back->replaces == 0 && back->created == record.created);
-	assert_true(back->from == record.from && back->to == record.to);
-	assert_string_equal(back->site, HARD);
-	assert_string_equal(back->note, HARD);
-	assert_true(back->area == 120.5 && back->air_temperature == 21.25);
-	assert_true(back->wind_direction == 0);
-	assert_nan(back->used);
-	assert_nan(back->wind);
-	assert_nan(back->humidity);
-	assert_int_equal(back->amount_count, 2);
-	assert_string_equal(back->amount[0].product, "amber");
-	assert_true(back->amount[0].amount == 2.5 && back->amount[0].is_mass);
-	assert_string_equal(back->amount[1].product, HARD);
-	assert_nan(back->amount[1].amount);
-	assert_false(back->amount[1].is_mass);
-	stored_records_free(records, count);
-}
-
-static void
-leaves_out_the_records_that_were_replaced(void **state)
-{
-	struct stored_record *records = NULL;
-	size_t count = 0;
-	int64_t late = add_record(store_of(state), 900, 0);
-	int64_t wrong = add_record(store_of(state), 100, 0);
-	int64_t better = add_record(store_of(state), 200, wrong);
-	int64_t best = add_record(store_of(state), 950, better);
-	int64_t twin = add_record(store_of(state), 900, 0);
-	assert_true(store_records(store_of(state), &records, &count, NULL));
-	assert_int_equal(count, 3);
-	assert_true(records[0].id == late && records[1].id == twin);
-	assert_true(records[2].id == best && records[2].replaces == better);
-	stored_records_free(records, count);
-}
-
-static void
-refuses_a_record_that_cannot_be(void **state)
-{
-	int64_t old = add_record(store_of(state), 100, 0);
-	int64_t newer = add_record(store_of(state), 100, old);
-	struct stored_record cases[5];
-	for (size_t i = 0; i < 5; i++)
-		cases[i] = sample_record(100);
-	cases[0].replaces = old;
-	cases[1].replaces = newer + 1; /* the id that it would get itself */
-	cases[2].job = 5;
-	cases[3].to = 99;
-	cases[4].amount_count = 0;
-	static const struct {
-		enum error_kind kind;
-		const char *sentence;
-	} wanted[] = {
-		{ ERROR_ANSWER, "record 1 is already replaced by record 2" },
-		{ ERROR_ANSWER, "there is no record 3" },
-		{ ERROR_ANSWER, "there is no job 5" },
-		{ ERROR_INPUT, "a record ends before it begins" },
-		{ ERROR_INPUT, "a record has 1 to 8 products, not 0" },
-	};
-	for (size_t i = 0; i < 5; i++) {
-		struct error error = { 0 };
-		int64_t id = 77;
-		assert_false(
-		    store_record_add(store_of(state), &cases[i], &id, &error));
-		assert_int_equal(error.kind, wanted[i].kind);
-		assert_contains(error.text, wanted[i].sentence);
-		assert_true(id == 77);
-	}
-}
-
 int
 main(void)
 {
@@ -302,9 +182,6 @@ main(void)
 		TEST(a_finished_job_gives_up_its_slot),
 		TEST(answers_that_no_such_job_waits),
 		TEST(postpones_a_job),
-		TEST(gives_a_record_back_whole),
-		TEST(leaves_out_the_records_that_were_replaced),
-		TEST(refuses_a_record_that_cannot_be),
 	};
 	return RUN_TESTS(tests);
 }

@@ -248,6 +248,82 @@ a_soil_reading_is_a_local_day_and_a_temperature(void **state)
 	}
 }
 
+/* A civil day has no zone: 2026-03-01 is day 20513 since 1970, counted on a
+   calendar. */
+static void
+a_date_is_a_day_of_the_calendar(void **state)
+{
+	(void)state;
+	static const struct {
+		const char *text;
+		int64_t day; /* INT64_MIN: refused */
+	} rows[] = { { "1970-01-01", 0 }, { "2026-03-01", 20513 },
+		{ "2028-02-29", 21243 }, { "2026-02-29", INT64_MIN },
+		{ "2026-3-1", INT64_MIN }, { "2026-03-01 07:00", INT64_MIN },
+		{ "1 Mar 2026", INT64_MIN }, { "", INT64_MIN } };
+	for (size_t i = 0; i < COUNT(rows); i++) {
+		int64_t day = 4711;
+		struct error error = { 0 };
+		bool good = value_date(rows[i].text, &day, &error);
+		if (good != (rows[i].day != INT64_MIN))
+			fail_msg("'%s': %s", rows[i].text, error.text);
+		assert_int_equal(day, good ? rows[i].day : 4711);
+		assert_int_equal(error.kind, good ? ERROR_NONE : ERROR_INPUT);
+	}
+}
+
+/* The ounce and the pint of NIST Handbook 44, Appendix C: from memory. */
+static void
+an_amount_is_a_weight_or_a_volume(void **state)
+{
+	(void)state;
+	static const struct {
+		const char *text;
+		double amount; /* NaN: refused */
+		bool is_mass;
+	} rows[] = { { "1 oz", 28.349523125, true }, { "0 g", 0, true },
+		{ "1 pt", 0.473176473, false },
+		{ "1 fl oz", 0.0295735295625, false }, { "-1 g", NAN, true },
+		{ "3", NAN, true }, { "3 ft", NAN, true },
+		{ "3 oz/acre", NAN, true }, { "", NAN, true } };
+	for (size_t i = 0; i < COUNT(rows); i++) {
+		double amount = 4711;
+		bool is_mass = rows[i].is_mass;
+		struct error error = { 0 };
+		bool good =
+		    value_amount(rows[i].text, &amount, &is_mass, &error);
+		if (good == isnan(rows[i].amount))
+			fail_msg("'%s': %s", rows[i].text, error.text);
+		assert_close(amount, good ? rows[i].amount : 4711, 1e-9);
+		assert_int_equal(is_mass, rows[i].is_mass);
+	}
+}
+
+static void
+what_was_left_is_a_date_and_an_amount(void **state)
+{
+	(void)state;
+	static const struct {
+		const char *text;
+		int64_t day; /* INT64_MIN: refused */
+		double amount;
+	} rows[] = { { "2026-03-01 1 oz", 20513, 28.349523125 },
+		{ "2026-03-01 0 L", 20513, 0 }, { "2026-03-01", INT64_MIN, 0 },
+		{ "1 oz", INT64_MIN, 0 }, { "2026-02-30 1 oz", INT64_MIN, 0 },
+		{ "2026-03-01 an ounce", INT64_MIN, 0 } };
+	for (size_t i = 0; i < COUNT(rows); i++) {
+		struct weighing left = { 1, 2 };
+		bool is_mass = false;
+		struct error error = { 0 };
+		bool good =
+		    value_weighing(rows[i].text, &left, &is_mass, &error);
+		if (good != (rows[i].day != INT64_MIN))
+			fail_msg("'%s': %s", rows[i].text, error.text);
+		assert_int_equal(left.day, good ? rows[i].day : 1);
+		assert_close(left.amount, good ? rows[i].amount : 2, 1e-9);
+	}
+}
+
 static void
 a_choice_is_one_whole_word_of_the_list(void **state)
 {
@@ -310,7 +386,8 @@ a_name_can_be_typed_on_a_command_line(void **state)
 	longest[LIMIT_NAME_BYTES] = 'n';
 	longest[LIMIT_NAME_BYTES + 1] = '\0';
 	const char *const bad[] = { "", " ", "front lawn", "front\n", "a=b",
-		"a/b", "a\"b", "a,b", "a+b", "caf\xc3\xa9", "\xff", longest };
+		"-a", "--", "a/b", "a\"b", "a,b", "a+b", "caf\xc3\xa9", "\xff",
+		longest };
 	for (size_t i = 0; i < COUNT(bad); i++) {
 		struct error error = { 0 };
 		if (value_name(bad[i], &error))
@@ -332,6 +409,9 @@ main(void)
 		cmocka_unit_test(a_look_at_the_turf_is_a_local_day_and_a_state),
 		cmocka_unit_test(
 		    a_soil_reading_is_a_local_day_and_a_temperature),
+		cmocka_unit_test(a_date_is_a_day_of_the_calendar),
+		cmocka_unit_test(an_amount_is_a_weight_or_a_volume),
+		cmocka_unit_test(what_was_left_is_a_date_and_an_amount),
 		cmocka_unit_test(a_choice_is_one_whole_word_of_the_list),
 		cmocka_unit_test(yes_and_no_are_the_only_answers),
 		cmocka_unit_test(a_name_can_be_typed_on_a_command_line),
