@@ -45,7 +45,8 @@ struct calendar_head {
 	const char *name;        /* NAME and X-WR-CALNAME */
 	const char *description; /* borrowed; NULL for none */
 	int64_t refresh;         /* REFRESH-INTERVAL, seconds */
-	int64_t revised; /* LAST-MODIFIED of the calendar: latest entry's */
+	int64_t revised; /* LAST-MODIFIED of the calendar: latest entry's; 0:
+			    none, it is empty */
 };
 
 /*

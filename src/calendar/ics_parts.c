@@ -152,8 +152,9 @@ put_head(struct ics *ics, const struct calendar_head *head)
 	}
 	ics_put_description(ics, calendar, head->description);
 	put_refresh(ics, head->refresh);
-	ics_put(ics, calendar,
-	    icalproperty_new_lastmodified(ics_time(head->revised)));
+	if (head->revised != 0)
+		ics_put(ics, calendar,
+		    icalproperty_new_lastmodified(ics_time(head->revised)));
 }
 
 bool

@@ -160,7 +160,6 @@ leaves_out_what_the_head_does_not_say(void **state)
 	assert_string_equal(text.data, "BEGIN:VCALENDAR\r\n"
 				       "VERSION:2.0\r\n"
 				       "PRODID:-//lull//spray windows//EN\r\n"
-				       "LAST-MODIFIED:19700101T000000Z\r\n"
 				       "END:VCALENDAR\r\n");
 	text_release(&text);
 }
