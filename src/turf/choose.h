@@ -13,8 +13,9 @@ enum {
 	/* Herbicides in one tank: at most about three (published by an
 	   extension service; read). */
 	CHOOSE_PARTNERS = 3,
-	/* Every set of so many herbicides is tried. Of more, those that cover
-	   most of the weeds are, and the choice says so. */
+	/* Every set of so many herbicides is tried. Of more, some that together
+	   cover all that can be, and those that cover most of the weeds; the
+	   choice says so. */
 	CHOOSE_HERBICIDES = 16,
 	CHOOSE_MOST = 24, /* proposals that are kept */
 };

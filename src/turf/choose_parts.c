@@ -167,6 +167,25 @@ covers_of(const struct search *search, const struct product *product)
 	return covers;
 }
 
+/* To the front those that together cover all that can be, each time the one
+   that adds most: of many, the only one for a weed may not be left out. */
+static void
+put_cover_first(struct part *part, size_t count, uint32_t open)
+{
+	for (size_t front = 0; front < count && open != 0; front++) {
+		size_t best = front;
+		for (size_t i = front; i < count; i++)
+			if (choose_count_bits(part[i].covers & open) >
+			    choose_count_bits(part[best].covers & open))
+				best = i;
+		const struct part first = part[best];
+		memmove(&part[front + 1], &part[front],
+		    (best - front) * sizeof *part);
+		part[front] = first;
+		open &= ~first.covers;
+	}
+}
+
 void
 choose_take_parts(struct search *search)
 {
@@ -196,6 +215,7 @@ choose_take_parts(struct search *search)
 		take_herbicide(search, &part);
 	}
 	sort_parts(search->herbicide, choice->usable, compare_covers);
+	put_cover_first(search->herbicide, choice->usable, choice->covered);
 	choice->searched = choice->usable < CHOOSE_HERBICIDES
 			       ? choice->usable
 			       : CHOOSE_HERBICIDES;

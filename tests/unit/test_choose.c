@@ -361,6 +361,28 @@ of_many_herbicides_those_that_cover_most_are_searched(void **state)
 	end_shed(&shed);
 }
 
+static void
+of_many_herbicides_the_only_one_for_a_weed_is_searched(void **state)
+{
+	(void)state;
+	char name[20][8];
+	const char *common[] = { "x", "y" }, *rare[] = { "z" };
+	struct shed shed;
+	begin_shed(&shed);
+	for (size_t i = 0; i < 20; i++) {
+		(void)snprintf(name[i], sizeof name[i], "h-%02zu", i);
+		STOCK(&shed, .name = name[i],
+		    .control = i == 18 ? rare : common,
+		    .control_count = i == 18 ? 1 : 2);
+	}
+	assert_true(CHOOSE(&shed, "x", "y", "z"));
+	assert_int_equal(shed.choice->searched, CHOOSE_HERBICIDES);
+	assert_true(shed.choice->count > 0);
+	assert_int_equal(shed.choice->proposal[0].tank_count, 1);
+	assert_int_equal(shed.choice->proposal[0].product_count, 2);
+	end_shed(&shed);
+}
+
 int
 main(void)
 {
@@ -387,6 +409,8 @@ main(void)
 		    the_cheapest_comes_first_when_all_prices_are_known),
 		cmocka_unit_test(
 		    of_many_herbicides_those_that_cover_most_are_searched),
+		cmocka_unit_test(
+		    of_many_herbicides_the_only_one_for_a_weed_is_searched),
 	};
 	return RUN_TESTS(tests);
 }
