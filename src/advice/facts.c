@@ -92,17 +92,6 @@ find_product(const struct past *past, const char *name)
 	return NULL;
 }
 
-/* g or L on 1 m2. */
-static double
-dose_per_area(const struct dose *dose, const struct sprayer *sprayer)
-{
-	if (!(dose->rate > 0))
-		return unknown;
-	bool per_area = dose->rate_kind == QUANTITY_MASS_PER_AREA ||
-			dose->rate_kind == QUANTITY_VOLUME_PER_AREA;
-	return per_area ? dose->rate : dose->rate * sprayer->carrier;
-}
-
 /*
  * What one application adds to a sum of the year; each is of the site. The
  * unknown goes on into the sum.
@@ -175,7 +164,7 @@ tell_season_amount(const struct facts_question *question, int64_t time)
 	    quantity_is_by_mass(question->dose->rate_kind))
 		return unknown;
 	return add_up(question, time, add_amount) +
-	       dose_per_area(question->dose, question->job->sprayer);
+	       dose_on_ground(question->dose, question->job->sprayer);
 }
 
 static double
@@ -198,7 +187,7 @@ tell_season_active(const struct facts_question *question, int64_t time)
 	for (size_t i = 0; i < job->tank.count; i++) {
 		const struct dose *dose = &job->tank.dose[i];
 		sum += product_active(dose->product, question->rule->subject,
-		    dose_per_area(dose, job->sprayer),
+		    dose_on_ground(dose, job->sprayer),
 		    quantity_is_by_mass(dose->rate_kind));
 	}
 	return sum;

@@ -132,13 +132,6 @@ read_weather(struct done *done)
 	return true;
 }
 
-static bool
-is_per_area(enum quantity_kind rate)
-{
-	return rate == QUANTITY_MASS_PER_AREA ||
-	       rate == QUANTITY_VOLUME_PER_AREA;
-}
-
 /*
  * The rate over the ground, or as much of it as the mix that was used holds:
  * the mix is what was planned for the carrier.
@@ -149,7 +142,7 @@ amount_of(
 {
 	bool is_used = !isnan(record->used);
 	double mix = is_used ? record->used : record->area * record->carrier;
-	if (!is_per_area(amount->rate_kind))
+	if (!quantity_is_per_area(amount->rate_kind))
 		return amount->rate * mix;
 	return amount->rate *
 	       (is_used ? record->used / record->carrier : record->area);

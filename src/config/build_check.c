@@ -156,8 +156,7 @@ check_season(struct build *build, const struct section *section,
 {
 	double rate =
 	    product->rate_least > 0 ? product->rate_least : product->rate;
-	bool per_area = product->rate_kind == QUANTITY_MASS_PER_AREA ||
-			product->rate_kind == QUANTITY_VOLUME_PER_AREA;
+	bool per_area = quantity_is_per_area(product->rate_kind);
 	for (size_t i = 0; i < product->rule_count && per_area; i++) {
 		const struct rule *rule = &product->rules[i];
 		double share = 0;

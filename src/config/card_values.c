@@ -107,7 +107,7 @@ value_rate_per_area(const char *text, double *ret, enum quantity_kind *ret_kind,
 	enum quantity_kind kind;
 	if (!value_rate(text, &rate, &kind, error))
 		return false;
-	if (kind != QUANTITY_MASS_PER_AREA && kind != QUANTITY_VOLUME_PER_AREA)
+	if (!quantity_is_per_area(kind))
 		return error_set(
 		    error, ERROR_INPUT, "'%s' is not a rate per area", text);
 	*ret = rate;

@@ -99,6 +99,10 @@ char *span_print(char *buffer, size_t size, double seconds);
 /* True for a rate by weight, on the ground or in the mix. */
 bool quantity_is_by_mass(enum quantity_kind rate);
 
+/* True for a rate on the ground, by weight or by volume; else it is one in the
+   mix. */
+bool quantity_is_per_area(enum quantity_kind rate);
+
 enum { QUANTITY_BUFFER = 48 };
 
 #endif

@@ -140,6 +140,13 @@ quantity_is_by_mass(enum quantity_kind rate)
 	       rate == QUANTITY_MASS_PER_VOLUME;
 }
 
+bool
+quantity_is_per_area(enum quantity_kind rate)
+{
+	return rate == QUANTITY_MASS_PER_AREA ||
+	       rate == QUANTITY_VOLUME_PER_AREA;
+}
+
 const char *
 quantity_unit(enum quantity_kind kind, enum unit_system system)
 {

@@ -81,13 +81,7 @@ check_range(struct finding *finding, const struct product *product,
 static double
 amount_of(const struct finding *finding, const struct dose *dose)
 {
-	switch (dose->rate_kind) {
-	case QUANTITY_MASS_PER_AREA:
-	case QUANTITY_VOLUME_PER_AREA:
-		return dose->rate;
-	default: /* per volume of finished mix */
-		return dose->rate * finding->job->sprayer->carrier;
-	}
+	return dose->rate > 0 ? dose_on_ground(dose, finding->job->sprayer) : 0;
 }
 
 /* What the tank puts down of an active, of the part that is known: g/m2. */
@@ -191,10 +185,9 @@ check_dose(struct finding *finding, const struct dose *dose)
 		return;
 	}
 	double on_ground = amount_of(finding, dose);
-	bool by_area = rates.kind == QUANTITY_MASS_PER_AREA ||
-		       rates.kind == QUANTITY_VOLUME_PER_AREA;
 	check_range(finding, product, "the dose",
-	    by_area ? on_ground : on_ground / carrier, &rates);
+	    quantity_is_per_area(rates.kind) ? on_ground : on_ground / carrier,
+	    &rates);
 }
 
 void

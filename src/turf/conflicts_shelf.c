@@ -10,10 +10,7 @@
 static double
 amount_of(const struct job *job, const struct dose *dose)
 {
-	bool per_area = dose->rate_kind == QUANTITY_MASS_PER_AREA ||
-			dose->rate_kind == QUANTITY_VOLUME_PER_AREA;
-	double rate = dose->rate > 0 ? dose->rate : (double)NAN;
-	return job->area * (per_area ? rate : rate * job->sprayer->carrier);
+	return job->area * dose_on_ground(dose, job->sprayer);
 }
 
 /* "2 oz is", "nothing is". */

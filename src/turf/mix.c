@@ -9,13 +9,8 @@
 static double
 amount_for(const struct dose *dose, double area, double water)
 {
-	switch (dose->rate_kind) {
-	case QUANTITY_MASS_PER_AREA:
-	case QUANTITY_VOLUME_PER_AREA:
-		return dose->rate * area;
-	default: /* per volume of finished mix */
-		return dose->rate * water;
-	}
+	return dose->rate *
+	       (quantity_is_per_area(dose->rate_kind) ? area : water);
 }
 
 static bool

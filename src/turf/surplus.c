@@ -18,16 +18,13 @@ product_suits(const struct product *product, const struct site *site)
 	       (product->species >> site->species & 1) != 0;
 }
 
-/* A rate on the ground; one that is told for the mix depends on the sprayer. */
+/* The product at that rate, on 1 m2. */
 static double
 on_ground(
     const struct product *product, double rate, const struct sprayer *sprayer)
 {
-	bool per_area = product->rate_kind == QUANTITY_MASS_PER_AREA ||
-			product->rate_kind == QUANTITY_VOLUME_PER_AREA;
-	if (!(rate > 0))
-		return unknown;
-	return per_area ? rate : rate * sprayer->carrier;
+	const struct dose dose = { product, rate, product->rate_kind };
+	return dose_on_ground(&dose, sprayer);
 }
 
 double

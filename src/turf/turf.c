@@ -15,6 +15,16 @@ job_duration(const struct job *job)
 	return (int64_t)ceil(seconds / 300 - 1e-9) * 300;
 }
 
+double
+dose_on_ground(const struct dose *dose, const struct sprayer *sprayer)
+{
+	if (!(dose->rate > 0))
+		return (double)NAN;
+	return quantity_is_per_area(dose->rate_kind)
+		   ? dose->rate
+		   : dose->rate * sprayer->carrier;
+}
+
 char *
 tank_print(char *buffer, size_t size, const struct tank_mix *tank)
 {

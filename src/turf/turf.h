@@ -288,6 +288,10 @@ struct application {
 /* Seconds a job takes: fills and walking, rounded up to 5 minutes. */
 int64_t job_duration(const struct job *job);
 
+/* g or L on 1 m2; a rate in the mix depends on the sprayer. NaN without a rate.
+ */
+double dose_on_ground(const struct dose *dose, const struct sprayer *sprayer);
+
 /* "post-a + surfactant-n". */
 char *tank_print(char *buffer, size_t size, const struct tank_mix *tank);
 

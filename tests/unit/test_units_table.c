@@ -221,6 +221,20 @@ holds_each_name_once(void **state)
 	assert_non_null(unit_find("Cel", true));
 }
 
+static void
+a_rate_is_by_weight_or_volume_on_the_ground_or_in_the_mix(void **state)
+{
+	(void)state;
+	for (int kind = 0; kind < QUANTITY_KINDS; kind++) {
+		assert_int_equal(quantity_is_by_mass((enum quantity_kind)kind),
+		    kind == QUANTITY_MASS_PER_AREA ||
+			kind == QUANTITY_MASS_PER_VOLUME);
+		assert_int_equal(quantity_is_per_area((enum quantity_kind)kind),
+		    kind == QUANTITY_MASS_PER_AREA ||
+			kind == QUANTITY_VOLUME_PER_AREA);
+	}
+}
+
 int
 main(void)
 {
@@ -231,6 +245,8 @@ main(void)
 		cmocka_unit_test(knows_the_units_of_documents),
 		cmocka_unit_test(refuses_a_document_unit_of_another_dimension),
 		cmocka_unit_test(holds_each_name_once),
+		cmocka_unit_test(
+		    a_rate_is_by_weight_or_volume_on_the_ground_or_in_the_mix),
 	};
 	return RUN_TESTS(tests);
 }
