@@ -216,27 +216,28 @@ static void
 judge_rates(struct done *done)
 {
 	struct stored_record *record = &done->record;
-	struct text text;
+	struct text text, line;
 	if (record->verdict[0] == '\0')
 		return; /* nobody could ask */
 	text_init(&text, LIMIT_OUTPUT_BYTES);
+	text_init(&line, LIMIT_OUTPUT_BYTES);
 	add_rates(&text, done);
 	enum verdict verdict = text.length > 0 ? VERDICT_NO_GO : VERDICT_GO;
-	for (const char *at = record->reasons; *at != '\0';) {
-		size_t length = strcspn(at, "\n");
-		if (!is_like(at, rate_words)) {
-			text_add(&text, text.length > 0 ? "\n" : "");
-			text_append(&text, at, length);
-			if (is_like(at, "no-go: "))
-				verdict = VERDICT_NO_GO;
-			else if (verdict == VERDICT_GO)
-				verdict = VERDICT_UNKNOWN;
-		}
-		at += length + (at[length] == '\n');
+	for (const char *rest = record->reasons; *rest != '\0';) {
+		rest = record_next_reason(rest, &line);
+		const char *reason = text_string(&line);
+		if (is_like(reason, rate_words))
+			continue;
+		text_format(&text, "%s%s", text.length > 0 ? "\n" : "", reason);
+		if (is_like(reason, "no-go: "))
+			verdict = VERDICT_NO_GO;
+		else if (verdict == VERDICT_GO)
+			verdict = VERDICT_UNKNOWN;
 	}
 	set_text(&record->verdict, verdict_word(verdict));
 	set_text(&record->reasons, text_string(&text));
 	text_release(&text);
+	text_release(&line);
 }
 
 /* Whether one of the options, with NULL after the last, is given. */

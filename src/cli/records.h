@@ -50,6 +50,9 @@ void record_add_rest(struct text *out, const struct stored_record *record,
    `whose` is "you measured". Nothing when nobody asked. */
 void record_add_verdict(
     struct text *out, const struct stored_record *record, const char *whose);
+/* Puts the first line of the reasons into `line`, and returns those behind it.
+ */
+const char *record_next_reason(const char *reasons, struct text *line);
 bool record_is_measured(const struct stored_record *record);
 
 /*

@@ -77,12 +77,9 @@ add_reasons(cJSON *list, const char *reasons)
 	struct text line;
 	text_init(&line, LIMIT_OUTPUT_BYTES);
 	while (*reasons != '\0') {
-		size_t length = strcspn(reasons, "\n");
-		text_clear(&line);
-		text_append(&line, reasons, length);
+		reasons = record_next_reason(reasons, &line);
 		cJSON_AddItemToArray(
 		    list, cJSON_CreateString(text_string(&line)));
-		reasons += length + (reasons[length] == '\n');
 	}
 	text_release(&line);
 }

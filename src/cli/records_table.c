@@ -199,12 +199,9 @@ put_reasons(struct text *out, const char *reasons)
 	struct text line;
 	text_init(&line, LIMIT_OUTPUT_BYTES);
 	while (*reasons != '\0') {
-		size_t length = strcspn(reasons, "\n");
-		text_clear(&line);
-		text_append(&line, reasons, length);
-		if (strncmp(reasons, "no-go: ", 7) == 0)
+		reasons = record_next_reason(reasons, &line);
+		if (strncmp(text_string(&line), "no-go: ", 7) == 0)
 			wrap_line(out, "", text_string(&line));
-		reasons += length + (reasons[length] == '\n');
 	}
 	text_release(&line);
 }

@@ -37,9 +37,7 @@ record_print_amount(char *buffer, size_t size,
 static bool
 differs(const struct stored_amount *amount, double put_down)
 {
-	bool is_over_ground = amount->rate_kind == QUANTITY_MASS_PER_AREA ||
-			      amount->rate_kind == QUANTITY_VOLUME_PER_AREA;
-	return is_over_ground && !isnan(put_down) &&
+	return quantity_is_per_area(amount->rate_kind) && !isnan(put_down) &&
 	       fabs(put_down / amount->rate - 1) > RECORD_GRAIN;
 }
 
@@ -151,6 +149,15 @@ record_add_rest(struct text *out, const struct stored_record *record,
 			QUANTITY_VOLUME_PER_AREA, units));
 }
 
+const char *
+record_next_reason(const char *reasons, struct text *line)
+{
+	size_t length = strcspn(reasons, "\n");
+	text_clear(line);
+	text_append(line, reasons, length);
+	return reasons + length + (reasons[length] == '\n');
+}
+
 bool
 record_is_measured(const struct stored_record *record)
 {
@@ -174,16 +181,13 @@ add_basis(
 
 /* One that says what the whole does need not repeat it. */
 static void
-add_reason(
-    struct text *out, const char *line, size_t length, const char *verdict)
+add_reason(struct text *out, const char *reason, const char *verdict)
 {
 	size_t word = strlen(verdict);
-	bool repeats = length > word + 2 && strncmp(line, verdict, word) == 0 &&
-		       strncmp(line + word, ": ", 2) == 0;
-	size_t skip = repeats ? word + 2 : 0;
-	text_add(out, "- ");
-	text_append(out, line + skip, length - skip);
-	text_add(out, "\n");
+	bool repeats = strlen(reason) > word + 2 &&
+		       strncmp(reason, verdict, word) == 0 &&
+		       strncmp(reason + word, ": ", 2) == 0;
+	text_format(out, "- %s\n", reason + (repeats ? word + 2 : 0));
 }
 
 void
@@ -195,11 +199,13 @@ record_add_verdict(
 	add_basis(out, record, whose);
 	text_format(out, " it was %s%s\n", record->verdict,
 	    record->reasons[0] != '\0' ? ":" : "");
-	for (const char *at = record->reasons; *at != '\0';) {
-		size_t length = strcspn(at, "\n");
-		add_reason(out, at, length, record->verdict);
-		at += length + (at[length] == '\n');
+	struct text line;
+	text_init(&line, LIMIT_OUTPUT_BYTES);
+	for (const char *rest = record->reasons; *rest != '\0';) {
+		rest = record_next_reason(rest, &line);
+		add_reason(out, text_string(&line), record->verdict);
 	}
+	text_release(&line);
 }
 
 /* How wide a text stands on the screen: characters, not bytes. */
